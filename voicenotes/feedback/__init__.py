@@ -1,0 +1,1 @@
+"""Feedback: the files that a coach approves and a swimmer reads."""

@@ -1,0 +1,1 @@
+"""Judging: what the notes mean, set against the vocabulary."""

@@ -1,0 +1,1 @@
+"""Reading: from what was heard to what was said of the swimmer."""

@@ -1,0 +1,39 @@
+"""Sightings: what a reader of faults and strengths hands over, before anything is made of it.
+
+Every reader (frames, or a learned one) takes the narration and returns sightings of this one
+kind; ``reading.joining`` makes findings of them.
+"""
+
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from voicenotes.notes import Kind, Severity, Side, Status
+from voicenotes.reading.text import Narration
+
+
+@dataclass(frozen=True)
+class Sighting:
+    """One reader saw one fault or strength in one sentence.
+
+    ``first`` and ``last`` are token indexes of the words it rests on (last exclusive).
+    ``certainty`` runs from 0 to 1. ``seen_by`` is the reader's name.
+    """
+
+    kind: Kind
+    code: str
+    sentence: int
+    first: int
+    last: int
+    side: Side | None
+    severity: Severity | None
+    status: Status
+    certainty: float
+    seen_by: Literal["frames", "learned"]
+
+
+class Reader(Protocol):
+    """Reads faults and strengths from a narration."""
+
+    def read(self, narration: Narration) -> list[Sighting]:
+        """All sightings, in the order they were said."""
+        ...

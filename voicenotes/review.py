@@ -1,0 +1,209 @@
+"""Review: what the notes mean for this swimmer. The one record that every output is made from."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from voicenotes.notes import (
+    Cause,
+    DrillSet,
+    Figure,
+    Finding,
+    Interval,
+    Mention,
+    Priority,
+    Repair,
+    SetAside,
+    Severity,
+    Side,
+)
+from voicenotes.record import Record
+from voicenotes.transcript import Doubt
+from voicenotes.vocabulary.model import Band, Level, Stage, Stroke
+
+
+class Brief(Record):
+    """What the coach knows of swimmer and pool: what the plan and the bands need.
+
+    Paces are seconds per 100 m of easy swimming; lengths are metres.
+    """
+
+    swimmer: str | None = None
+    stroke: Stroke = "freestyle"
+    level: Level = "club"
+    pace_s: float | None = Field(default=None, ge=36, le=480)
+    pool_m: float = Field(default=25, ge=10, le=100)
+    sessions: int = Field(default=3, ge=1, le=14)
+    minutes: int = Field(default=45, ge=10, le=180)
+    equipment: tuple[str, ...] = ()
+
+
+class Verdict(Record):
+    """One figure against one range, in the measure's unit.
+
+    ``margin`` is the distance to the nearest edge of the range: 0 inside; for a straddling
+    figure, how far it reaches over the edge.
+    """
+
+    figure: int
+    """Index into the review's figures."""
+    outcome: Literal["inside", "under", "over", "straddles"]
+    margin: float
+    low: float | None
+    high: float | None
+    against: Literal["spoken target", "band"]
+    band: Band | None = None
+
+
+class Question(Record):
+    """Something to listen to again before this is sent."""
+
+    about: Literal[
+        "impossible",  # outside what a body or a pool allows
+        "disagrees",  # figures that cannot all be right
+        "remark",  # what the coach said of a figure against what it is
+        "target_off_band",  # a spoken target that lies outside the usual range
+        "unsurely_heard",
+        "convention",  # two readings of a figure are possible
+        "unread_speech",
+    ]
+    text: str
+    figures: tuple[int, ...] = ()
+    mention: Mention | None = None
+
+
+class Correction(Record):
+    """One thing to work on."""
+
+    rank: int
+    code: str
+    name: str
+    side: Side | None
+    severity: Severity
+    focus: Literal["now", "later"]
+    reasons: tuple[str, ...]
+    """Why it stands at this rank, strongest first."""
+    mentions: tuple[Mention, ...]
+    figures: tuple[int, ...] = ()
+    """Indexes into the review's figures that measure it."""
+    leads_to: tuple[str, ...] = ()
+    """Codes of faults that the coach said it brings about."""
+    why: str
+    cue: str
+    drills: tuple[str, ...] = ()
+    """Drill codes: the coach's own first."""
+
+
+class Swim(Record):
+    """One line of a session.
+
+    ``added`` is True for everything the coach did not prescribe. ``seconds`` is swimming and rest.
+    """
+
+    part: Literal["warm_up", "drills", "carry_over", "cool_down", "dry_land"]
+    drill: str | None = None
+    name: str
+    reps: int
+    distance_m: float | None = None
+    duration_s: int | None = None
+    rest_s: int
+    interval_s: int | None = None
+    equipment: tuple[str, ...] = ()
+    focus: str | None = None
+    """Fault code to think of."""
+    note: str | None = None
+    added: bool
+    metres: float
+    seconds: float
+    mentions: tuple[Mention, ...] = ()
+
+
+class Session(Record):
+    """One visit to the pool. ``fits`` is False where it takes longer than the time given."""
+
+    number: int
+    stage: Stage
+    swims: tuple[Swim, ...]
+    metres: float
+    minutes: float
+    fits: bool
+
+
+class Plan(Record):
+    """The drill plan; ``remarks`` says in words what was left out, rounded or does not fit."""
+
+    sessions: tuple[Session, ...]
+    remarks: tuple[str, ...] = ()
+
+
+class CautionNote(Record):
+    """A word of caution and where it comes from."""
+
+    code: str
+    text: str
+    source: str
+
+
+class Made(Record):
+    """How the review was made."""
+
+    tool: str
+    vocabulary: str
+    """SHA-256 of the vocabulary."""
+    engine: dict[str, str] = Field(default_factory=dict)
+    language: str = "en"
+    timed: bool = True
+
+
+class Review(Record):
+    """Everything about one narration. Times are seconds of the narration."""
+
+    name: str
+    duration: float
+    brief: Brief
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...]
+    drills: tuple[DrillSet, ...]
+    causes: tuple[tuple[str, str], ...]
+    """Pairs of fault codes, cause first."""
+    links: tuple[Cause, ...]
+    """The same, each with its moment and words."""
+    priorities: tuple[Priority, ...]
+    set_aside: tuple[SetAside, ...]
+    repairs: tuple[Repair, ...]
+    doubts: tuple[Doubt, ...]
+    verdicts: tuple[Verdict, ...]
+    questions: tuple[Question, ...]
+    strengths: tuple[str, ...]
+    """Strength codes in the order they are best told."""
+    corrections: tuple[Correction, ...]
+    plan: Plan
+    cautions: tuple[CautionNote, ...]
+    made: Made
+
+
+class Judgement(Record):
+    """What judging adds to the notes."""
+
+    verdicts: tuple[Verdict, ...]
+    questions: tuple[Question, ...]
+    strengths: tuple[str, ...]
+    corrections: tuple[Correction, ...]
+    plan: Plan
+    cautions: tuple[CautionNote, ...]
+
+
+__all__ = [
+    "Brief",
+    "CautionNote",
+    "Correction",
+    "Interval",
+    "Judgement",
+    "Made",
+    "Plan",
+    "Question",
+    "Review",
+    "Session",
+    "Swim",
+    "Verdict",
+]

@@ -1,0 +1,1 @@
+"""The swim vocabulary: its entries, how they are loaded and how they test themselves."""
