@@ -1,13 +1,14 @@
 """Sightings: what a reader of faults and strengths hands over, before anything is made of it.
 
 Every reader (frames, or a learned one) takes the narration and returns sightings of this one
-kind; ``reading.joining`` makes findings of them.
+kind; ``reading.joining`` makes findings of them, with side and severity.
 """
 
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-from voicenotes.notes import Kind, Severity, Side, Status
+from voicenotes.notes import Kind, Status
+from voicenotes.reading.context import Context
 from voicenotes.reading.text import Narration
 
 
@@ -24,8 +25,6 @@ class Sighting:
     sentence: int
     first: int
     last: int
-    side: Side | None
-    severity: Severity | None
     status: Status
     certainty: float
     seen_by: Literal["frames", "learned"]
@@ -34,6 +33,6 @@ class Sighting:
 class Reader(Protocol):
     """Reads faults and strengths from a narration."""
 
-    def read(self, narration: Narration) -> list[Sighting]:
+    def read(self, narration: Narration, context: Context) -> list[Sighting]:
         """All sightings, in the order they were said."""
         ...

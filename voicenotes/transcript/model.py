@@ -36,7 +36,7 @@ class Doubt(Record):
 
     start: float
     end: float
-    reason: Literal["unread_speech", "no_speech", "repeat", "filler", "prompt_echo"]
+    reason: Literal["unread_speech", "no_speech", "repeat", "filler", "prompt_echo", "cut_off"]
     text: str = ""
 
 

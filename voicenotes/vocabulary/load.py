@@ -143,14 +143,25 @@ def _add_entries(
 
 
 def _add_concepts(into: dict[str, dict[str, Any]], entries: Any, shown: str) -> None:
-    for slot, concepts in (entries or {}).items():
+    place = f"{shown}, lexicon"
+    for slot, concepts in _mapping(entries, "lexicon", place).items():
         if slot not in into:
             raise VocabularyError(
-                f"unknown slot {slot!r}", f"{shown}, lexicon", f"use one of {', '.join(SLOTS)}"
+                f"unknown slot {slot!r}{_near(slot, [*SLOTS])}",
+                place,
+                f"use one of {', '.join(SLOTS)}",
             )
-        for name, forms in (concepts or {}).items():
+        for name, forms in _mapping(concepts, slot, place).items():
+            if not isinstance(forms, list | None):
+                raise VocabularyError(f"{name} is not a list", place, "write it as [word, word]")
             known = into[slot].get(name, {"forms": []})["forms"]
             into[slot][str(name)] = {"forms": [*known, *(str(form) for form in forms or [])]}
+
+
+def _mapping(entries: Any, name: str, place: str) -> dict[Any, Any]:
+    if entries is not None and not isinstance(entries, dict):
+        raise VocabularyError(f"{name} is not a mapping", place, "write it as NAME: entries")
+    return entries or {}
 
 
 def _validate(model: type[BaseModel], entry: dict[str, Any], shown: str, code: str) -> BaseModel:
@@ -183,6 +194,8 @@ def _references(
     for fault in vocabulary.faults.values():
         for drill in fault.drills:
             yield "faults", fault.code, "drills", drill, dict(vocabulary.drills)
+        for sign in fault.measured_by:
+            yield "faults", fault.code, "measured_by", sign.measure, dict(vocabulary.measures)
     for drill_entry in vocabulary.drills.values():
         for code in drill_entry.trains:
             yield "drills", drill_entry.code, "trains", code, dict(vocabulary.faults)
@@ -190,9 +203,12 @@ def _references(
             yield "drills", drill_entry.code, "equipment", aid, dict(vocabulary.aids)
         for caution in drill_entry.cautions:
             yield "drills", drill_entry.code, "cautions", caution, dict(vocabulary.cautions)
+    concepts = {name: True for slot in vocabulary.lexicon.values() for name in slot}
     for kind, entries in (("faults", vocabulary.faults), ("strengths", vocabulary.strengths)):
         for code, entry in entries.items():
             for frame in entry.frames:
                 for slot in SLOTS:
                     for concept in getattr(frame, slot):
                         yield kind, code, f"frames.{slot}", concept, dict(vocabulary.lexicon[slot])
+                for concept in frame.without:
+                    yield kind, code, "frames.without", concept, concepts

@@ -62,6 +62,13 @@ class Frame(Record):
         return tuple(slot for slot in filled if slot)
 
 
+class Sign(Record):
+    """A measure that tells of a fault when it lies over, or under, what it should be."""
+
+    measure: str
+    when: Literal["over", "under"]
+
+
 class Fault(Record):
     """A fault: how it is said, why it matters, what to do instead."""
 
@@ -71,6 +78,8 @@ class Fault(Record):
     sided: bool = True
     """False for faults of the whole body, which have no left or right."""
     area: Literal["head", "breath", "body", "arms", "legs", "timing", "walls"]
+    measured_by: tuple[Sign, ...] = ()
+    """Measures that put a number to it."""
     frames: tuple[Frame, ...] = ()
     says: tuple[str, ...] = Field(min_length=1)
     never: tuple[str, ...] = Field(min_length=1)
@@ -101,6 +110,8 @@ class Band(Record):
     strokes: tuple[Stroke, ...] = STROKES
     levels: tuple[Level, ...] = ("learner", "club", "competitive")
     phase: str | None = None
+    over_m: float | None = Field(default=None, gt=0)
+    """For counts: the distance in metres that it is for."""
     condition: str
     source: str
     standing: Literal["published", "common practice", "from memory"]
@@ -124,8 +135,12 @@ class Measure(Record):
     possible: tuple[float, float]
     """Values outside are put to the coach; source in ``possible_source``."""
     possible_source: str
+    usual: tuple[float, float]
+    """What is commonly said of swimmers (common practice): tells a bare number's measure."""
     terms: tuple[str, ...] = Field(min_length=1)
     """Words that name the measure, in lower case."""
+    hints: tuple[str, ...] = ()
+    """Words that speak for the measure where it might be meant, but do not name it."""
     units: tuple[str, ...] = ()
     """Unit words that are said with it, in lower case."""
     bands: tuple[Band, ...] = ()
@@ -163,6 +178,11 @@ class Drill(Record):
     name: str
     names: tuple[str, ...] = Field(min_length=1)
     """What it is called, in lower case."""
+    described: tuple[str, ...] = ()
+    """Ways to put it without its name: parts joined by " + " that must all be said within one
+    passage, in any order ("thumb + rib|armpit"); "|" parts alternatives, "!" bars a part."""
+    refines: tuple[str, ...] = ()
+    """Codes of plainer drills that this one is a special form of."""
     how: str
     stage: Stage
     dose: Dose

@@ -1,0 +1,79 @@
+"""Many reviews: each input stands alone, so that one bad clip stops none of the others."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, Protocol
+
+from voicenotes.errors import InputError, UserError
+from voicenotes.feedback import feedback_files
+from voicenotes.files import write_folder
+from voicenotes.record import Record
+from voicenotes.review import Review
+from voicenotes.reviewing import hear, review
+from voicenotes.settings import load_settings
+from voicenotes.vocabulary.load import load_vocabulary
+from voicenotes.vocabulary.model import Vocabulary
+
+
+class Watcher(Protocol):
+    """Is told how far the work has come."""
+
+    def hearing(self, name: str, done: float, total: float) -> None:
+        """Seconds heard of the seconds in all."""
+        ...
+
+
+class Written(Record):
+    """A review and what was written of it, where."""
+
+    review: Review
+    folder: Path
+    files: tuple[str, ...]
+
+
+def review_all(
+    inputs: Sequence[Path],
+    out: Path,
+    options: Mapping[str, Any],
+    model: str | None,
+    watcher: Watcher,
+) -> Iterator[Written | UserError]:
+    """Reviews each input into its own folder of ``out``, as it goes along."""
+    for path, name in zip(inputs, _names(inputs), strict=True):
+        try:
+            yield review_one(path, out / name, options, model, watcher)
+        except UserError as error:
+            yield error
+
+
+def review_one(
+    path: Path, folder: Path, options: Mapping[str, Any], model: str | None, watcher: Watcher
+) -> Written:
+    """Reviews one input and writes its folder, whole or not at all. Raises UserError."""
+    if path.is_dir():
+        raise InputError("is a folder", str(path), "name a clip, sound file or transcript")
+    settings = load_settings(path, options)
+    vocabulary = _vocabulary(settings.vocabulary)
+    transcript = hear(
+        path, vocabulary, model, lambda done, total: watcher.hearing(path.name, done, total)
+    ).model_copy(update={"name": folder.name})
+    made = review(transcript, vocabulary, settings.brief)
+    files = feedback_files(made, transcript, vocabulary)
+    write_folder(folder, files)
+    return Written(review=made, folder=folder, files=tuple(files))
+
+
+@lru_cache(maxsize=4)
+def _vocabulary(own: Path | None) -> Vocabulary:
+    return load_vocabulary(own)
+
+
+def _names(inputs: Sequence[Path]) -> list[str]:
+    """A folder name for each input: its stem, numbered where two inputs share it."""
+    names: list[str] = []
+    for path in inputs:
+        stem = path.stem or "clip"
+        copies = sum(name == stem or name.rpartition("-")[0] == stem for name in names)
+        names.append(f"{stem}-{copies + 1}" if stem in names else stem)
+    return names

@@ -1,0 +1,170 @@
+"""The command line: parses, calls one function, prints. No logic of its own."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from voicenotes import __version__
+from voicenotes.errors import InputError, OutputError, UserError, VocabularyError, WeightsError
+
+EXIT_CODES = {InputError: 3, VocabularyError: 3, WeightsError: 4, OutputError: 5}
+"""2 is left to wrong usage, 130 to Ctrl-C."""
+
+app = typer.Typer(
+    help="Turns a swim coach's spoken clip review into written corrections and a drill plan.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+vocab_app = typer.Typer(help="Look after the swim vocabulary.", no_args_is_help=True)
+app.add_typer(vocab_app, name="vocab")
+
+VocabularyFolder = Annotated[
+    Path | None,
+    typer.Option("--vocabulary", help="A folder of your own vocabulary files.", metavar="FOLDER"),
+]
+Model = Annotated[
+    str | None,
+    typer.Option("--model", help="A folder of weights, or a name to fetch from the model hub."),
+]
+
+
+@app.command()
+def review(
+    inputs: Annotated[
+        list[Path],
+        typer.Argument(
+            help="Narrated clips, sound files or transcripts; each gets a review.",
+            metavar="INPUT...",
+        ),
+    ],
+    out: Annotated[Path, typer.Option("--out", help="Folder for the reviews.", metavar="DIR")],
+    swimmer: Annotated[str | None, typer.Option(help="The swimmer's name.")] = None,
+    stroke: Annotated[
+        str | None, typer.Option(help="freestyle, backstroke, breaststroke or butterfly.")
+    ] = None,
+    level: Annotated[str | None, typer.Option(help="learner, club or competitive.")] = None,
+    pace: Annotated[str | None, typer.Option(help="Easy time for 100 m, like 1:50.")] = None,
+    pool: Annotated[float | None, typer.Option(help="Pool length in metres.")] = None,
+    sessions: Annotated[int | None, typer.Option(help="Sessions a week.")] = None,
+    minutes: Annotated[int | None, typer.Option(help="Minutes a session.")] = None,
+    equipment: Annotated[
+        str | None, typer.Option(help="What is at hand, like fins,snorkel.")
+    ] = None,
+    vocabulary: VocabularyFolder = None,
+    model: Model = None,
+) -> None:
+    """Review narrated clips: corrections with their moments, and a drill plan.
+
+    A file NAME.yaml beside NAME.mp4 may hold the same settings, one a line.
+
+    Example: voicenotes review clip.mp4 --out reviews --pool 25 --pace 1:50
+    """
+    from voicenotes.batch import review_all
+    from voicenotes.show import Screen
+
+    options = {
+        "swimmer": swimmer,
+        "stroke": stroke,
+        "level": level,
+        "pace": pace,
+        "pool": pool,
+        "sessions": sessions,
+        "minutes": minutes,
+        "equipment": equipment,
+        "vocabulary": vocabulary,
+    }
+    with Screen() as screen:
+        worst = max(
+            (_told(screen, result) for result in review_all(inputs, out, options, model, screen)),
+            default=0,
+        )
+    raise typer.Exit(worst)
+
+
+def _told(screen: Any, result: Any) -> int:
+    """Shows one review or why there is none; its exit code."""
+    if isinstance(result, UserError):
+        screen.problem(result)
+        return EXIT_CODES[type(result)]
+    screen.summary(result)
+    return 0
+
+
+@app.command()
+def models() -> None:
+    """Show the speech weights: which would be used, and what is on this machine.
+
+    Example: voicenotes models
+    """
+    from voicenotes.show import show_models
+    from voicenotes.speech.weights import list_models
+
+    show_models(list_models())
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of review.json.
+
+    Example: voicenotes schema > review.schema.json
+    """
+    import json
+
+    from voicenotes.feedback import review_schema
+
+    typer.echo(json.dumps(review_schema(), indent=2, ensure_ascii=False))
+
+
+@vocab_app.command("check")
+def vocab_check(vocabulary: VocabularyFolder = None) -> None:
+    """Read every example of the vocabulary and say which are not read as they should be.
+
+    Example: voicenotes vocab check --vocabulary my-words
+    """
+    from voicenotes.reading.examples import check_vocabulary
+    from voicenotes.vocabulary.load import load_vocabulary
+
+    failures, examples = check_vocabulary(load_vocabulary(vocabulary))
+    for failure in failures:
+        typer.echo(failure)
+    typer.echo(f"{examples} examples, {len(failures)} read wrongly")
+    raise typer.Exit(1 if failures else 0)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"voicenotes {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    pass
+
+
+@contextmanager
+def _plain_errors() -> Iterator[None]:
+    """One line for whatever the user can mend; no traceback for Ctrl-C."""
+    try:
+        yield
+    except UserError as error:
+        typer.echo(f"voicenotes: {error}", err=True)
+        sys.exit(EXIT_CODES.get(type(error), 1))
+    except KeyboardInterrupt:
+        typer.echo("voicenotes: stopped; what was heard so far is kept for the next run", err=True)
+        sys.exit(130)
+
+
+def main() -> None:
+    """Runs the command line."""
+    with _plain_errors():
+        app()

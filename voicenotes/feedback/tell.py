@@ -1,0 +1,206 @@
+"""Review and vocabulary -> View: looks up names, picks what is told where."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import groupby
+
+from voicenotes.feedback.view import (
+    Aside,
+    Asked,
+    Cautioned,
+    Dose,
+    DrillLine,
+    Fix,
+    Measured,
+    Part,
+    Praise,
+    Spot,
+    SwimLine,
+    View,
+    Visit,
+)
+from voicenotes.notes import DrillSet, Finding, Interval, Mention
+from voicenotes.review import Correction, Review, Session, Swim, Verdict
+from voicenotes.vocabulary.model import Aid, Drill, Fault, Measure, Strength, Vocabulary
+
+QUOTE_WORDS = 24
+"""A quote is cut after so many words."""
+
+QUOTES = 2
+"""Quotes shown for one entry."""
+
+
+def tell(review: Review, vocabulary: Vocabulary) -> View:
+    """What the pages show of a review."""
+    return _Teller(review, vocabulary).view()
+
+
+class _Teller:
+    """Looks entries up; ``_told`` holds what has been explained once already."""
+
+    def __init__(self, review: Review, vocabulary: Vocabulary) -> None:
+        self.review, self.vocabulary = review, vocabulary
+        self._told: set[str] = set()
+
+    def view(self) -> View:
+        """The whole view, in the order in which it is read."""
+        review = self.review
+        now = tuple(self._fix(c) for c in review.corrections if c.focus == "now")
+        later = tuple(self._fix(c) for c in review.corrections if c.focus == "later")
+        shown = {i for c in review.corrections if c.focus == "now" for i in c.figures}
+        rest = [i for i in range(len(review.figures)) if i not in shown]
+        return View(
+            swimmer=review.brief.swimmer,
+            stroke=review.brief.stroke,
+            minutes_given=review.brief.minutes,
+            timed=review.made.timed,
+            praise=tuple(self._praise()),
+            now=now,
+            later=later,
+            other_figures=tuple(self._measured(i) for i in rest),
+            visits=tuple(self._visit(session) for session in review.plan.sessions),
+            cautions=tuple(Cautioned(note.text, note.source) for note in review.cautions),
+            questions=tuple(Asked(q.text, q.mention) for q in review.questions),
+            aside=tuple(Aside(s, self._name(s.kind, s.code)) for s in review.set_aside),
+            figures=tuple(self._measured(i) for i in range(len(review.figures))),
+            added=any(s.added for visit in review.plan.sessions for s in visit.swims),
+        )
+
+    def _name(self, kind: str, code: str) -> str:
+        """An entry's plain name; the code as words where the vocabulary has none."""
+        known: dict[str, Mapping[str, Fault | Strength | Measure | Drill | Aid]] = {
+            "fault": self.vocabulary.faults,
+            "strength": self.vocabulary.strengths,
+            "figure": self.vocabulary.measures,
+            "drill": self.vocabulary.drills,
+            "aid": self.vocabulary.aids,
+        }
+        entry = known[kind].get(code)
+        return entry.name if entry else code.replace("_", " ")
+
+    def _praise(self) -> Iterable[Praise]:
+        for code in self.review.strengths:
+            for finding in self._findings(code):
+                name = self._name("strength", code)
+                yield Praise(name, finding.side, _spot(finding.mentions))
+
+    def _findings(self, strength: str) -> list[Finding]:
+        return [f for f in self.review.findings if f.kind == "strength" and f.code == strength]
+
+    def _fix(self, correction: Correction) -> Fix:
+        return Fix(
+            rank=correction.rank,
+            name=correction.name,
+            side=correction.side,
+            spot=_spot(correction.mentions),
+            figures=tuple(self._measured(index) for index in correction.figures),
+            leads_to=tuple(self._name("fault", code) for code in correction.leads_to),
+            why=correction.why,
+            cue=correction.cue,
+            drills=tuple(self._drill(code, correction.code) for code in correction.drills),
+            reasons=correction.reasons,
+        )
+
+    def _first_time(self, thing: str) -> bool:
+        known = thing in self._told
+        self._told.add(thing)
+        return not known
+
+    def _measured(self, index: int) -> Measured:
+        figure = self.review.figures[index]
+        measure = self.vocabulary.measures.get(figure.measure)
+        verdict = self._verdict(index)
+        spoken = figure.target is not None
+        band = verdict.band if verdict and not spoken else None
+        aim = figure.target or ((verdict.low, verdict.high) if verdict else None)
+        first = self._first_time(f"measure {figure.measure}")
+        return Measured(
+            measure=figure.measure,
+            name=self._name("figure", figure.measure),
+            meaning=measure.convention if measure and first else None,
+            side=figure.side,
+            unit=figure.unit,
+            observed=figure.observed,
+            aim=aim,
+            spoken=spoken,
+            condition=band.condition if band else None,
+            source=band.source if band else None,
+            outcome=verdict.outcome if verdict else None,
+            margin=verdict.margin if verdict else 0.0,
+            above=_reach(figure.observed, aim, high=True),
+            below=_reach(figure.observed, aim, high=False),
+            converted=figure.converted,
+            spot=_spot(figure.mentions),
+        )
+
+    def _verdict(self, index: int) -> Verdict | None:
+        """The verdict that is told: against the coach's own target where there is one."""
+        against = "spoken target" if self.review.figures[index].target else "band"
+        verdicts = (v for v in self.review.verdicts if v.figure == index and v.against == against)
+        return next(verdicts, None)
+
+    def _drill(self, code: str, fault: str) -> DrillLine:
+        drill = self.vocabulary.drills.get(code)
+        sets = [s for s in self.review.drills if s.code == code and (drill or fault in s.trains)]
+        name = drill.name if drill else next((s.name for s in sets), self._name("drill", code))
+        first = self._first_time(f"drill {code}")
+        return DrillLine(
+            name=name,
+            how=drill.how if drill and first else None,
+            doses=tuple(self._dose(prescribed) for prescribed in sets),
+            prescribed=bool(sets),
+        )
+
+    def _dose(self, swim: Swim | DrillSet) -> Dose:
+        return Dose(
+            reps=swim.reps,
+            distance_m=swim.distance_m,
+            duration_s=swim.duration_s,
+            rest_s=swim.rest_s,
+            interval_s=swim.interval_s,
+            equipment=tuple(self._name("aid", code) for code in swim.equipment),
+        )
+
+    def _visit(self, session: Session) -> Visit:
+        parts = groupby(session.swims, key=lambda swim: swim.part)
+        return Visit(
+            number=session.number,
+            stage=session.stage,
+            metres=session.metres,
+            minutes=session.minutes,
+            fits=session.fits,
+            parts=tuple(Part(part, tuple(map(self._swim, swims))) for part, swims in parts),
+        )
+
+    def _swim(self, swim: Swim) -> SwimLine:
+        cues = {correction.code: correction.cue for correction in self.review.corrections}
+        fault = self.vocabulary.faults.get(swim.focus or "")
+        focus = cues.get(swim.focus or "") or (fault.cue if fault else None)
+        repeats = bool(swim.note and focus and focus in swim.note)
+        return SwimLine(
+            swim=swim,
+            dose=self._dose(swim),
+            focus=focus,
+            note=None if repeats else swim.note,
+        )
+
+
+def _spot(mentions: Sequence[Mention]) -> Spot:
+    quotes = dict.fromkeys(_shortened(mention.quote) for mention in mentions)
+    moments = dict.fromkeys(float(int(mention.start)) for mention in mentions)
+    return Spot(tuple(moments), tuple(filter(None, quotes))[:QUOTES])
+
+
+def _shortened(quote: str) -> str:
+    words = quote.split()
+    tail = " …" if len(words) > QUOTE_WORDS else ""
+    return " ".join(words[:QUOTE_WORDS]) + tail
+
+
+def _reach(observed: Interval | None, aim: Interval | None, *, high: bool) -> float:
+    """How far an observation reaches over the high or under the low end of its range."""
+    if observed is None or aim is None:
+        return 0.0
+    seen, end = observed[1 if high else 0], aim[1 if high else 0]
+    if seen is None or end is None:
+        return 0.0
+    return max(0.0, round(seen - end if high else end - seen, 6))

@@ -1,0 +1,38 @@
+"""The whole of reading, step by step: a transcript in, notes out."""
+
+from voicenotes.notes import Notes
+from voicenotes.reading.context import Context
+from voicenotes.reading.figures import read_figures
+from voicenotes.reading.frames import FramesReader
+from voicenotes.reading.joining import Joiner
+from voicenotes.reading.links import find_causes, find_priorities
+from voicenotes.reading.misheard import repair_misheard
+from voicenotes.reading.sets import read_drills
+from voicenotes.reading.text import Narration
+from voicenotes.transcript import Transcript
+from voicenotes.vocabulary.model import Vocabulary
+
+
+def read_notes(transcript: Transcript, vocabulary: Vocabulary) -> Notes:
+    """What the coach said of the swimmer, with the moment and words of every entry."""
+    mended, repairs = repair_misheard(transcript, vocabulary)
+    narration = Narration(mended)
+    context = Context(narration)
+    sightings = FramesReader(vocabulary).read(narration, context)
+    findings, set_aside = Joiner(narration, context, vocabulary).join(sightings)
+
+    def faults_in(first: int, last: int) -> tuple[str, ...]:
+        named = [s.code for s in sightings if s.kind == "fault" and first <= s.first < last]
+        return tuple(dict.fromkeys(named))
+
+    drills = read_drills(narration, vocabulary, context, faults_in)
+    figures, figures_aside = read_figures(narration, vocabulary, context, drills.taken)
+    return Notes(
+        findings=findings,
+        figures=figures,
+        drills=drills.drills,
+        causes=find_causes(narration, sightings),
+        priorities=find_priorities(narration, sightings),
+        set_aside=(*set_aside, *drills.set_aside, *figures_aside),
+        repairs=repairs,
+    )

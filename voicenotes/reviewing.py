@@ -1,0 +1,81 @@
+"""The whole way, from a narration to its review."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from voicenotes import __version__
+from voicenotes.errors import InputError
+from voicenotes.judging import judge
+from voicenotes.notes import Notes
+from voicenotes.review import Brief, Judgement, Made, Review
+from voicenotes.transcript import Transcript
+from voicenotes.transcript.formats import looks_like_transcript, read_transcript
+from voicenotes.vocabulary.model import Vocabulary
+
+Progress = Callable[[float, float], None]
+"""Called with seconds done and seconds in all."""
+
+
+def hear(
+    path: Path, vocabulary: Vocabulary, model: str | None = None, progress: Progress | None = None
+) -> Transcript:
+    """The narration in words: read from a transcript file, or recognised from sound or video.
+
+    Raises InputError where there is nothing to read.
+    """
+    if looks_like_transcript(path):
+        transcript = read_transcript(path)
+    else:
+        from voicenotes.speech.recognize import transcribe
+
+        transcript = transcribe(path, vocabulary, model=model, progress=progress)
+    if not transcript.cues:
+        raise InputError(
+            "no speech was found", str(path), "check that the narration is on the recording"
+        )
+    return transcript
+
+
+def review(transcript: Transcript, vocabulary: Vocabulary, brief: Brief) -> Review:
+    """What the coach said, what it means for this swimmer, and what to do about it."""
+    from voicenotes.reading.pipeline import read_notes
+
+    notes = read_notes(transcript, vocabulary)
+    judgement = judge(notes, vocabulary, brief, transcript.doubts)
+    return _review(transcript, notes, judgement, brief, vocabulary)
+
+
+def _review(
+    transcript: Transcript,
+    notes: Notes,
+    judgement: Judgement,
+    brief: Brief,
+    vocabulary: Vocabulary,
+) -> Review:
+    return Review(
+        name=transcript.name,
+        duration=transcript.duration,
+        brief=brief,
+        findings=notes.findings,
+        figures=notes.figures,
+        drills=notes.drills,
+        causes=tuple((link.cause, link.effect) for link in notes.causes),
+        links=notes.causes,
+        priorities=notes.priorities,
+        set_aside=notes.set_aside,
+        repairs=notes.repairs,
+        doubts=transcript.doubts,
+        verdicts=judgement.verdicts,
+        questions=judgement.questions,
+        strengths=judgement.strengths,
+        corrections=judgement.corrections,
+        plan=judgement.plan,
+        cautions=judgement.cautions,
+        made=Made(
+            tool=f"voicenotes {__version__}",
+            vocabulary=vocabulary.digest,
+            engine=transcript.engine,
+            language=transcript.language,
+            timed=transcript.timed,
+        ),
+    )
