@@ -12,7 +12,7 @@ from rich.table import Table
 
 from voicenotes.batch import Written
 from voicenotes.errors import UserError
-from voicenotes.judging.words import amount, moment, quantity, sided
+from voicenotes.judging.words import amount, moment, quantity
 from voicenotes.review import Correction, Review
 from voicenotes.speech.weights import Weights
 
@@ -60,7 +60,7 @@ class Screen:
         self._err.print(escape(f"voicenotes: {error}"), style="red")
 
     def summary(self, written: Written) -> None:
-        """Corrections with their moments and verdicts, what to listen to again, what was written."""
+        """Corrections with moments and verdicts, what to listen to again, what was written."""
         review = written.review
         self._out.print(f"\n[bold]{escape(review.name)}[/bold]  {moment(review.duration)} heard")
         if review.corrections:
@@ -91,7 +91,7 @@ def _corrections(review: Review) -> Table:
 
 
 def _side(correction: Correction) -> str:
-    return f" ({sided(correction.side).strip()})" if correction.side else ""
+    return f" ({correction.side})" if correction.side else ""
 
 
 def _moments(correction: Correction) -> str:

@@ -97,6 +97,7 @@ def _measures() -> dict[str, Measure]:
     return {
         code: Measure(
             code=code, name=name, unit=unit, convention=convention, possible=(0, 1000),
+            usual=(0, 1000),
             possible_source="from memory", terms=("x",),
         )
         for code, name, unit, convention in rows

@@ -130,6 +130,7 @@ def _measure(
         unit=unit,
         convention=convention,
         possible=possible,
+        usual=(0, 1000),
         possible_source="invented for tests",
         terms=(name,),
         bands=bands,

@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import log, sqrt
+from math import sqrt
 
 from spacy.tokens import Doc
 
@@ -25,18 +25,36 @@ _FRAMES = frozenset(
     "at to of is 's be was every by about around only just roughly want like a an on get got "
     "nearer under over say read are were call took need from with".split()
 )
-_DETERMINERS = frozenset("the these those them my his her your all other our both last next".split())
+_DETERMINERS = frozenset(
+    "the these those them my his her your all other our both last next".split()
+)
 _DIMENSIONS = {
-    "degree": "dim_deg", "deg": "dim_deg", "°": "dim_deg",
-    "centimetre": "dim_cm", "centimeter": "dim_cm", "cm": "dim_cm", "cms": "dim_cm",
-    "second": "dim_s", "sec": "dim_s", "secs": "dim_s", "s": "dim_s",
-    "metre": "dim_m", "meter": "dim_m", "m": "dim_m",
-    "stroke": "dim_count", "beat": "dim_count", "kick": "dim_count", "arm": "dim_count", "/": "dim_rate",
+    "degree": "dim_deg",
+    "deg": "dim_deg",
+    "°": "dim_deg",
+    "centimetre": "dim_cm",
+    "centimeter": "dim_cm",
+    "cm": "dim_cm",
+    "cms": "dim_cm",
+    "second": "dim_s",
+    "sec": "dim_s",
+    "secs": "dim_s",
+    "s": "dim_s",
+    "metre": "dim_m",
+    "meter": "dim_m",
+    "m": "dim_m",
+    "stroke": "dim_count",
+    "beat": "dim_count",
+    "kick": "dim_count",
+    "arm": "dim_count",
+    "/": "dim_rate",
 }
 _LINKS = frozenset(
     "distance time angle score reading number one is 's was are were at of to : , about around on reads , only just roughly by - it maybe bent turned angled".split()
 )
-_LINKS_AFTER = frozenset("of at on for in the your that his her a both degree degrees their this my each".split())
+_LINKS_AFTER = frozenset(
+    "of at on for in the your that his her a both degree degrees their this my each".split()
+)
 _COUNTED_UNITS = frozenset({"/", "beat", "stroke"})
 _BARE = {"cm": "bare_cm", "m": "bare_m", "s": "bare_s", "m/s": "bare_m"}
 _SHARED_UNITS = frozenset({"second", "metre", "meter"})
@@ -45,58 +63,58 @@ TIMES = frozenset({"pace", "split"})
 WEIGHTS: dict[str, float] = {
     "names": 0.6,
     "names_near": 1.4,
-    "names_local": 0.3,
+    "names_local": 0.5,
     "hints": 1.9,
     "names_1": 0.2,
-    "intro": 0.5,
+    "intro": 0.3,
     "latest": 1.2,
     "names_2": -0.3,
-    "names_3": 0.2,
+    "names_3": 0.6,
     "hints_back": 0.4,
-    "topic_0": 0.8,
-    "topic_1": 0.4,
-    "topic_2": -0.7,
-    "topic_3": -1.5,
+    "topic_0": 0.7,
+    "topic_1": 0.5,
+    "topic_2": -0.3,
+    "topic_3": -2.4,
     "topic_beaten": 1.5,
     "unit_own": 4.0,
-    "unit_alone": 0.8,
-    "distance_beside": 2.1,
-    "unit_shared": 2.3,
-    "dim_deg": 0.6,
-    "dim_cm": 0.6,
-    "dim_s": 0.3,
-    "dim_m": -0.1,
-    "dim_count": -1.0,
+    "sided_topic": 1.0,
+    "clock_fits": 0.5,
+    "unit_alone": 0.7,
+    "distance_beside": 1.0,
+    "unit_shared": 2.2,
+    "dim_deg": 0.7,
+    "dim_cm": 0.7,
+    "dim_s": 0.2,
+    "dim_m": 0.0,
+    "dim_count": -1.5,
     "usual": 1.8,
-    "beside": 2.0,
+    "beside": 1.6,
     "like_last": 0.3,
-    "bare_cm": -1.6,
-    "bare_m": -2.9,
+    "bare_cm": -1.9,
+    "bare_m": -4.2,
     "bare_s": -1.0,
-    "asked_like": 2.5,
-    "dim_rate": 1.8,
+    "asked_like": 2.0,
+    "dim_rate": 1.2,
     "asked": -0.8,
-    "seen": -0.3,
+    "seen": -0.6,
     "scale_alone": -0.5,
     "impossible": -3.8,
     "every": 0.8,
-    "time_fits": 0.3,
-    "time_odd": -1.0,
-    "time_form": 2.1,
-    "distance_known": 1.0,
-    "bare": 2.2,
-    "bare_small": -1.8,
-    "small_framed": 0.7,
-    "framed": 0.1,
-    "loose_det": -2.0,
+    "time_fits": 0.8,
+    "time_odd": -1.5,
+    "time_form": 2.3,
+    "distance_known": 1.1,
+    "bare": 2.0,
+    "bare_small": -1.4,
+    "small_framed": 1.1,
+    "framed": 0.2,
+    "loose_det": -2.1,
     "alone": 1.1,
     "joined": 0.2,
-    "range": 1.7,
-    "limit": 0.9,
+    "range": 1.9,
+    "limit": 1.7,
     "counted": -2.9,
     "none": -4.8,
-    "sided_topic": 1.0,
-    "clock_fits": 1.0,
 }
 
 
@@ -197,10 +215,14 @@ class MeasureChooser:
         self._firsts = [term.first for term in self._terms]
         self._starts = [sentence.span.start for sentence in narration.sentences]
         self._quantities = [quantity.first for quantity in found]
-        self._spans = [(q.first, max(q.last, u.last if u else 0)) for q, u in zip(found, units, strict=True)]
+        self._spans = [
+            (q.first, max(q.last, u.last if u else 0)) for q, u in zip(found, units, strict=True)
+        ]
         self._owned: dict[int, int] = {}
         self._inside = {at for q in found for at in range(q.first, q.last)}
-        self._used = {at for q, u in zip(found, units, strict=True) if u for at in range(q.anchor, u.last)}
+        self._used = {
+            at for q, u in zip(found, units, strict=True) if u for at in range(q.anchor, u.last)
+        }
 
     def own(self, quantity: Quantity, measure: str) -> None:
         """Notes the words right after a quantity that say what it measures: they say no more."""
@@ -227,23 +249,39 @@ class MeasureChooser:
         """
         shared = self._general(quantity, unit, counted)
         evidence = self._evidence(quantity, unit, sentence, said)
-        here = {code for _, at, code in said if at == sentence and (not unit or code in unit.measures)}
-        beaten = any(values.get("names_local") for code, values in evidence.items() if not unit or code in unit.measures)
+        here = {
+            code for _, at, code in said if at == sentence and (not unit or code in unit.measures)
+        }
+        beaten = any(
+            values.get("names_local")
+            for code, values in evidence.items()
+            if not unit or code in unit.measures
+        )
         latest = max((at for at, _ in topics.values()), default=-9)
         if role is not None:
             shared["asked" if role == "target" else "seen"] = 1
         choices = []
         for code, measure in self._words.measures.items():
-            if (unit and code not in unit.measures) or (quantity.pure == "clock" and code not in TIMES):
+            if (unit and code not in unit.measures) or (
+                quantity.pure == "clock" and code not in TIMES
+            ):
                 continue
-            if here and code not in here and not (code in TIMES and here & TIMES) and not evidence.get(code, {}).get("names_local") and not (unit and len(unit.measures) == 1):
+            if (
+                here
+                and code not in here
+                and not (code in TIMES and here & TIMES)
+                and not evidence.get(code, {}).get("names_local")
+                and not (unit and len(unit.measures) == 1)
+            ):
                 continue
             features = dict(shared)
             features.update(evidence.get(code, {}))
             at, last = topics.get(code, (None, 0.0))
             self._add_topic(features, at, sentence, latest, beaten)
             if at is not None and sentence - at <= 3:
-                features["like_last"] = _alike(plausible(quantity, measure, unit and unit.words), last)
+                features["like_last"] = _alike(
+                    plausible(quantity, measure, unit and unit.words), last
+                )
                 if role == "target" and not beaten:
                     features["asked_like"] = features["like_last"]
             if unit:
@@ -256,11 +294,22 @@ class MeasureChooser:
                 features["impossible"] = 1
                 if code in TIMES:
                     continue
-            elif any(fits(v, measure.usual) for v in plausible(quantity, measure, unit and unit.words)):
+            elif any(
+                fits(v, measure.usual) for v in plausible(quantity, measure, unit and unit.words)
+            ):
                 features["usual"] = 1
-            if unit and unit.words[0] == "out" and not features.get("names") and not features.get("hints"):
+            if (
+                unit
+                and unit.words[0] == "out"
+                and not features.get("names")
+                and not features.get("hints")
+            ):
                 features["scale_alone"] = 1
-            if code == "breath_interval" and quantity.first and self._doc[quantity.first - 1].lower_ in {"every", "each"}:
+            if (
+                code == "breath_interval"
+                and quantity.first
+                and self._doc[quantity.first - 1].lower_ in {"every", "each"}
+            ):
                 features["every"] = 1
             if code in TIMES:
                 self._add_time(features, quantity, measure, unit, sentence)
@@ -296,7 +345,11 @@ class MeasureChooser:
         if unit is not None:
             return True
         if features.get("bare_small"):
-            near = features.get("names_near", 0.0) >= 0.5 or features.get("beside") or features.get("every")
+            near = (
+                features.get("names_near", 0.0) >= 0.5
+                or features.get("beside")
+                or features.get("every")
+            )
             back = features.get("latest") or features.get("intro") or features.get("names_1")
             said = features.get("asked") or features.get("seen") or features.get("alone")
             return bool(near or (topic and features.get("like_last") and said) or (back and said))
@@ -363,9 +416,16 @@ class MeasureChooser:
         while metres is None and back <= min(3, sentence):
             metres = governing(self._distances, quantity, self._starts[sentence - back], end)
             back += 1
-        form = quantity.joined or quantity.pure == "clock" or (quantity.low or 0) % 1 > 0 and (quantity.low or 0) > 9
+        form = (
+            quantity.joined
+            or quantity.pure == "clock"
+            or (quantity.low or 0) % 1 > 0
+            and (quantity.low or 0) > 9
+        )
         features["time_form"] = float(form)
-        named = bool(features.get("names_local")) or (unit is not None and unit.words[-1] in {"pace", "hundred", "100"})
+        named = bool(features.get("names_local")) or (
+            unit is not None and unit.words[-1] in {"pace", "hundred", "100"}
+        )
         if measure.code == "pace":
             over = 100.0 if metres == 100 or named else None
             odd = over is None and metres is not None
@@ -403,13 +463,20 @@ class MeasureChooser:
         in_unit = range(quantity.anchor, unit.last) if unit else range(0)
         at = bisect_left(self._quantities, quantity.first)
         left = max([start] + [end for _, end in self._spans[max(0, at - 2) : at]])
-        right = min([after] + [self._quantities[at + 1]] if at + 1 < len(self._quantities) else [after])
+        right = min(
+            [after] + [self._quantities[at + 1]] if at + 1 < len(self._quantities) else [after]
+        )
         for term in self._terms[first:]:
             if term.first >= after:
                 break
-            if term.first in self._inside or (term.first in self._used and (term.first not in in_unit or not term.names)):
+            if term.first in self._inside or (
+                term.first in self._used and (term.first not in in_unit or not term.names)
+            ):
                 continue
-            if self._owned.get(term.first, quantity.first) != quantity.first and term.first >= start:
+            if (
+                self._owned.get(term.first, quantity.first) != quantity.first
+                and term.first >= start
+            ):
                 continue
             owner = next((code for first_, _, code in said if first_ > term.first), None)
             if owner is not None and owner != term.measure and self._shared_with(term, owner):
@@ -422,7 +489,9 @@ class MeasureChooser:
                 kind = f"names_{back}" if term.names else "hints_back"
                 value = term.weight * (1.0 if term.names else 1 / back)
             if kind == "names" and self._is_beside(quantity, term):
-                best[(term.measure, "beside", "")] = max(term.weight, best.get((term.measure, "beside", ""), 0.0))
+                best[(term.measure, "beside", "")] = max(
+                    term.weight, best.get((term.measure, "beside", ""), 0.0)
+                )
             if kind == "names" and left <= term.first < right:
                 local = (term.measure, "names_local", term.words)
                 best[local] = max(best.get(local, 0.0), value)
@@ -436,7 +505,7 @@ class MeasureChooser:
                 evidence[code]["names_near"] = max(evidence[code]["names_near"], value)
         for features in evidence.values():
             for kind in list(features):
-                features[kind] = min(features[kind], 1.0 if kind.startswith('hints') else 2.0)
+                features[kind] = min(features[kind], 1.0 if kind.startswith("hints") else 2.0)
         return evidence
 
     def _is_beside(self, quantity: Quantity, term: Term) -> bool:
@@ -446,7 +515,9 @@ class MeasureChooser:
         between = [t.lower_ for t in self._doc[quantity.last : term.first]]
         if not between or len(between) > 5 or "," in between:
             return not between
-        return between[0] in {"of", "at", "on", "for", "in", "degree", "degrees"} and all(w in _LINKS_AFTER for w in between)
+        return between[0] in {"of", "at", "on", "for", "in", "degree", "degrees"} and all(
+            w in _LINKS_AFTER for w in between
+        )
 
     def _add_latest(self, evidence, quantity, unit, sentence) -> None:
         """The last thing named before a quantity, where its own sentence names nothing before it."""
@@ -458,14 +529,18 @@ class MeasureChooser:
             if not term.names or (unit and term.measure not in unit.measures):
                 continue
             last = term.last
-            same = [t for t in self._terms[max(0, at - 6): at + 1] if t.last == last and t.names]
+            same = [t for t in self._terms[max(0, at - 6) : at + 1] if t.last == last and t.names]
             for t in same:
                 if not unit or t.measure in unit.measures:
                     evidence[t.measure]["latest"] = 1.0
                     if term.first < self._starts[sentence]:
                         low = bisect_left(self._quantities, self._starts[sentence - 1])
                         high = bisect_left(self._quantities, self._starts[sentence])
-                        if low == high and sentence - 1 >= 0 and term.first >= self._starts[sentence - 1]:
+                        if (
+                            low == high
+                            and sentence - 1 >= 0
+                            and term.first >= self._starts[sentence - 1]
+                        ):
                             evidence[t.measure]["intro"] = 1.0
             return
 

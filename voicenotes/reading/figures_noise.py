@@ -40,7 +40,11 @@ _COUNTED_OTHERS = frozenset(
 
 def _after(doc: Doc, quantity: Quantity) -> list[Token]:
     end = doc[quantity.first].sent.end
-    return [token for token in doc[quantity.anchor : min(end, quantity.anchor + 6)] if token.text not in HYPHENS]
+    return [
+        token
+        for token in doc[quantity.anchor : min(end, quantity.anchor + 6)]
+        if token.text not in HYPHENS
+    ]
 
 
 def is_noise(doc: Doc, quantity: Quantity, unit: Unit | None) -> bool:
@@ -51,7 +55,12 @@ def is_noise(doc: Doc, quantity: Quantity, unit: Unit | None) -> bool:
         return True
     if before is not None and before.lower_ in _COUNTED_OFF and unit is None and not quantity.limit:
         return quantity.joined is False and before.i == before.sent.start
-    if before is not None and before.lower_ == "second" and before.i and before.nbor(-1).lower_ in {"at", "to"}:
+    if (
+        before is not None
+        and before.lower_ == "second"
+        and before.i
+        and before.nbor(-1).lower_ in {"at", "to"}
+    ):
         return True
     if before is not None and before.text in {"$", "£", "€", "#"}:
         return True
@@ -113,7 +122,9 @@ def _is_scale(doc: Doc, quantity: Quantity) -> bool:
 def _is_moment(doc: Doc, quantity: Quantity) -> bool:
     seconds = quantity.low or quantity.high or 0
     return doc[quantity.first].text.startswith("0:") or (
-        seconds < 30 and quantity.first > 0 and doc[quantity.first - 1].lower_ in {"at", "to", "from"}
+        seconds < 30
+        and quantity.first > 0
+        and doc[quantity.first - 1].lower_ in {"at", "to", "from"}
     )
 
 
@@ -123,16 +134,28 @@ _WAITS = frozenset("hang wait give me just bear hold-on same".split())
 def _is_clip_second(doc: Doc, quantity: Quantity, unit: Unit) -> bool:
     """ "At six seconds", "twelve seconds in"."""
     after = [token.lower_ for token in doc[unit.last : unit.last + 2]]
-    if after[:1] == ["in"] and (len(after) < 2 or after[1] in {",", ".", "to", "the", "there", "you"}):
+    if after[:1] == ["in"] and (
+        len(after) < 2 or after[1] in {",", ".", "to", "the", "there", "you"}
+    ):
         return after[1:2] != ["the"] or doc[unit.last + 2].lower_ in _CLIP_WORDS
     if after[:1] == ["into"]:
         return True
-    before = [t.lower_ for t in doc[max(doc[quantity.first].sent.start, quantity.first - 4) : quantity.first]]
+    before = [
+        t.lower_
+        for t in doc[max(doc[quantity.first].sent.start, quantity.first - 4) : quantity.first]
+    ]
     if (quantity.low or 0) <= 2 and set(before[-3:]) & _WAITS and "for" not in before[-1:]:
         return True
-    if before[-1:] == ["same"] or (before[-1:] == ["to"] and set(before) & {"back", "go", "jump", "forward", "skip"}):
+    if before[-1:] == ["same"] or (
+        before[-1:] == ["to"] and set(before) & {"back", "go", "jump", "forward", "skip"}
+    ):
         return True
-    return quantity.first > 0 and doc[quantity.first - 1].lower_ == "at" and (quantity.low or 0) >= 3 and quantity.first - doc[quantity.first].sent.start <= 2
+    return (
+        quantity.first > 0
+        and doc[quantity.first - 1].lower_ == "at"
+        and (quantity.low or 0) >= 3
+        and quantity.first - doc[quantity.first].sent.start <= 2
+    )
 
 
 def counts_other(doc: Doc, quantity: Quantity, terms: set[int]) -> bool:
@@ -143,7 +166,20 @@ def counts_other(doc: Doc, quantity: Quantity, terms: set[int]) -> bool:
         after = after[1:]
     head = after[0]
     large = (quantity.high or quantity.low or 0) > 10
-    if (head.i in terms and large) or head.lower_ in {"left", "right", "mark", "zone", "bracket", "something", "flat", "region"}:
+    if (head.i in terms and large) or head.lower_ in {
+        "left",
+        "right",
+        "mark",
+        "zone",
+        "bracket",
+        "something",
+        "flat",
+        "region",
+    }:
         return False
     number = doc[quantity.anchor - 1]
-    return head.pos_ == "NOUN" and head.tag_ == "NNS" and (number.dep_ == "nummod" or number.head.i == head.i)
+    return (
+        head.pos_ == "NOUN"
+        and head.tag_ == "NNS"
+        and (number.dep_ == "nummod" or number.head.i == head.i)
+    )

@@ -1,6 +1,6 @@
 """Whether a figure counts as one of this swimmer, now."""
 
-from spacy.tokens import Doc, Span, Token
+from spacy.tokens import Span, Token
 
 from voicenotes.notes import Status
 from voicenotes.reading import cues
@@ -63,7 +63,8 @@ class FigureStatus:
         crowds = cues.CROWDS - {"most", "some", "many", "lots", "plenty", "others"}
         text = span.text.lower()
         return any(
-            t.lower_ in crowds or (t.tag_ == "NNS" and t.lower_.endswith("ers") and t.lower_ not in cues.NO_DOERS)
+            t.lower_ in crowds
+            or (t.tag_ == "NNS" and t.lower_.endswith("ers") and t.lower_ not in cues.NO_DOERS)
             or (t.lower_ in {"most", "some", "many"} and t.dep_ in {"nsubj", "amod"})
             for t in span
         ) or any(habit in text for habit in cues.HABIT)
@@ -86,7 +87,10 @@ class FigureStatus:
             return False
         if any(first <= start < last for start, _ in self._earlier) or self._in_month(first, last):
             return True
-        before = [token.lower_ for token in self._doc[max(span.start, quantity.first - 2) : quantity.first]]
+        before = [
+            token.lower_
+            for token in self._doc[max(span.start, quantity.first - 2) : quantity.first]
+        ]
         if before[-1:] == ["from"] and before[:1] != ["away"] and len(quantity.atoms) == 1:
             return True
         lead = [pair for pair in self._earlier if span.start <= pair[0] < first]
@@ -139,7 +143,12 @@ class FigureStatus:
             return True
         before = [t.lower_ for t in self._doc[span.start : quantity.first]]
         text = " ".join(before)
-        return "n't believe" in text or "no way" in text or "were n't" in text[-40:] or "was n't" in text[-25:]
+        return (
+            "n't believe" in text
+            or "no way" in text
+            or "were n't" in text[-40:]
+            or "was n't" in text[-25:]
+        )
 
 
 def _other(token: Token) -> bool:

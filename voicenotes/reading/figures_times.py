@@ -1,6 +1,5 @@
 """Distances that are swum, and whether a number can be the time for one."""
 
-from bisect import bisect_left
 from dataclasses import dataclass
 
 from spacy.tokens import Doc, Token
@@ -39,7 +38,9 @@ class Distance:
     metres: float
 
 
-def find_distances(doc: Doc, found: list[Quantity], units: list[UnitWords | None]) -> list[Distance]:
+def find_distances(
+    doc: Doc, found: list[Quantity], units: list[UnitWords | None]
+) -> list[Distance]:
     """The distances swum among the numbers of a text, and miles and hundreds said as words."""
     out = [
         Distance(q.first, q.last, q.low or 0.0)
@@ -64,13 +65,20 @@ def _is_distance(doc: Doc, q: Quantity, unit: UnitWords | None, starts: set[int]
     value = q.low
     if value is None or value != q.high or q.pure or q.limit or q.joined and not q.plural:
         return False
-    after = [t for t in doc[q.anchor : min(doc[q.first].sent.end, q.anchor + 5)] if t.text not in HYPHENS]
+    after = [
+        t for t in doc[q.anchor : min(doc[q.first].sent.end, q.anchor + 5)] if t.text not in HYPHENS
+    ]
     next_ = after[0].lower_ if after else ""
     said = [t.lower_ for t in doc[q.first : q.last]]
     lead = doc[q.first - 1].lower_ if q.first else ""
     if said == ["hundred"] and lead not in {"a", "one", "about", "nearly"} and not unit:
         return True
-    if lead == "of" and value in {25.0, 50.0} and q.first > 1 and doc[q.first - 2].lower_ in {"pool", "length", "lengths", "time"}:
+    if (
+        lead == "of"
+        and value in {25.0, 50.0}
+        and q.first > 1
+        and doc[q.first - 2].lower_ in {"pool", "length", "lengths", "time"}
+    ):
         return True
     if value >= 200:
         return value % 50 == 0 and not (unit and unit[0] not in {"metre", "meter"})
@@ -89,7 +97,9 @@ def _is_distance(doc: Doc, q: Quantity, unit: UnitWords | None, starts: set[int]
     if before[-1] in _OWNERS:
         return value >= 25
     if before[-1] in {"a", "one"} and value == 100:
-        return timed or (len(before) > 1 and before[-2] in {"per", "for", "in", "each", "your", "first", "the"})
+        return timed or (
+            len(before) > 1 and before[-2] in {"per", "for", "in", "each", "your", "first", "the"}
+        )
     if before[-1] in _ARTICLES:
         return timed or before[-1] == "the" and value >= 25 or before[-2:] == ["for", "a"]
     return timed
@@ -109,8 +119,10 @@ def governing(distances: list[Distance], q: Quantity, start: int, end: int) -> f
     inside = [d for d in distances if start <= d.first < end and not q.first <= d.first < q.last]
     if not inside:
         return None
+
     def gap(d: Distance) -> float:
         return (q.first - d.last) if d.first < q.first else (d.first - q.last) + 0.5
+
     return min(inside, key=gap).metres
 
 

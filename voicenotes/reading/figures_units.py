@@ -55,9 +55,12 @@ def _rate(words: list[str], at: int) -> int | None:
         step += 1
     if words[at] == "/":
         step = at + 1
-    elif step >= len(words) or words[step] not in _RATE_WORDS:
-        return None
-    elif words[step] in {"the", "one"} and (step == at or words[step - 1] not in {"to", "in", "of"}):
+    elif (
+        step >= len(words)
+        or words[step] not in _RATE_WORDS
+        or words[step] in {"the", "one"}
+        and (step == at or words[step - 1] not in {"to", "in", "of"})
+    ):
         return None
     else:
         step += 1

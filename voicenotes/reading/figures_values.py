@@ -89,7 +89,9 @@ def value_of(
 ) -> Value:
     """A quantity as a value of its measure, converted to the measure's convention."""
     possible = readings(quantity, measure, unit)
-    interval = next((reading for reading in possible if fits(reading, measure.possible)), possible[0])
+    interval = next(
+        (reading for reading in possible if fits(reading, measure.possible)), possible[0]
+    )
     if measure.unit == "deg":
         return _in_convention(doc, quantity, measure, interval, sentence)
     if interval != quantity.interval:
@@ -118,7 +120,9 @@ def _in_convention(
     text = sentence.text.lower()
     if measure.code == "elbow_angle":
         turns = max(ends) <= SQUARE and _is_bend(near, text, quantity, doc)
-        return _turn_over(interval, "from straight", "an inside angle") if turns else Value(interval)
+        return (
+            _turn_over(interval, "from straight", "an inside angle") if turns else Value(interval)
+        )
     if measure.code in {"knee_bend", "hip_bend"}:
         inside = "inside" in near or min(ends) > 120 or (min(ends) >= SQUARE and _says_inside(text))
         turns = inside and min(ends) < STRAIGHT and not _flexed(doc, quantity)
@@ -136,7 +140,9 @@ def _is_bend(near: str, text: str, quantity: Quantity, doc: Doc) -> bool:
 
 
 def _says_inside(text: str) -> bool:
-    return any(word in text for word in ("180", "one eighty", "inside", "straight", "hundred and eighty"))
+    return any(
+        word in text for word in ("180", "one eighty", "inside", "straight", "hundred and eighty")
+    )
 
 
 def _flexed(doc: Doc, quantity: Quantity) -> bool:

@@ -34,5 +34,5 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary) -> Notes:
         causes=find_causes(narration, sightings),
         priorities=find_priorities(narration, sightings),
         set_aside=(*set_aside, *drills.set_aside, *figures_aside),
-        repairs=repairs,
+        repairs=(*repairs, *drills.repairs),
     )

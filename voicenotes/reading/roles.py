@@ -1,6 +1,5 @@
 """Whether a number is what the coach saw or what the coach wants, and what was said of it."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from spacy.tokens import Doc, Token
@@ -15,14 +14,18 @@ _WANTS = frozenset(
     "wish fancy saying let shooting aiming nearer closer limit ceiling cap agree plan brief belong "
     "anything supposed supposedly meant please kindly gotta search".split()
 )
-_I_WANT = frozenset("ask expect hope try shoot look say talk believe write give allow accept".split())
+_I_WANT = frozenset(
+    "ask expect hope try shoot look say talk believe write give allow accept".split()
+)
 """Verbs by which a coach asks when "I" or "we" is their subject, and only with a little more."""
 _IMPERATIVES = frozenset(
     "get keep aim bring take hold make try give go drop hit stay swim breathe turn put tip "
     "shoot do work use raise lift lower increase pop slide push reach settle build stick limit "
     "park ease calm come set be have roll point bend".split()
 )
-_GUESSES = frozenset("say call put guess reckon estimate think swear bet imagine describe redo see".split())
+_GUESSES = frozenset(
+    "say call put guess reckon estimate think swear bet imagine describe redo see".split()
+)
 _MORE_THAN_ENOUGH = frozenset("plenty ample loads heaps sufficient enough lashings".split())
 _GOALS = frozenset("aim goal target want limit ideal ceiling compulsory brief plan dream".split())
 _BOUNDS = frozenset(
@@ -71,7 +74,16 @@ class Roles:
     def leads_its_clause(self, quantity: Quantity, before: int) -> bool:
         """Whether a number is what its clause is about ("and sixty is where I'd have it")."""
         ahead = [t for t in self._doc[before : quantity.first] if t.pos_ != "ADV"]
-        opens = not ahead or ahead[-1].lower_ in {"and", "but", ",", ";", "anything", "from", "think", "believe"}
+        opens = not ahead or ahead[-1].lower_ in {
+            "and",
+            "but",
+            ",",
+            ";",
+            "anything",
+            "from",
+            "think",
+            "believe",
+        }
         following = self._doc[quantity.last : quantity.last + 4]
         for token in following:
             if token.tag_ in {"VBZ", "VBP", "VBD", "MD"} or token.lower_ in {"'s", "is"}:
@@ -82,7 +94,9 @@ class Roles:
 
     def for_both(self, before: int, after: int) -> bool:
         """Whether words around a number say that it is for both sides."""
-        return bool({t.lower_ for t in self._doc[before:after]} & {"both", "pair", "each", "either"})
+        return bool(
+            {t.lower_ for t in self._doc[before:after]} & {"both", "pair", "each", "either"}
+        )
 
     def content_with(self, quantity: Quantity, before: int) -> bool:
         """Whether the coach is "happy with" a number, which is then a target beside what was seen."""
@@ -110,20 +124,40 @@ class Roles:
             lemma = token.lemma_.lower()
             if self._wants(token, lemma, tokens, quantity):
                 return True
-            if lemma == "after" and token.i and token.nbor(-1).lower_ in {"be", "'m", "'re", "am", "are", "was", "were"}:
+            if (
+                lemma == "after"
+                and token.i
+                and token.nbor(-1).lower_ in {"be", "'m", "'re", "am", "are", "was", "were"}
+            ):
                 return True
-            if lemma == "ask" and "for" in subjects and token.pos_ in _VERBS and not _is_passive(token):
+            if (
+                lemma == "ask"
+                and "for" in subjects
+                and token.pos_ in _VERBS
+                and not _is_passive(token)
+            ):
                 return True
             if lemma == "down" and token.i + 1 < len(self._doc) and token.nbor().lower_ == "for":
                 return True
             if lemma in _I_WANT and subjects & _I and token.pos_ in _VERBS:
                 if lemma == "say" and not subjects & {"we"}:
                     continue
-                if lemma in {"look", "talk", "ask", "shoot", "try"} or lemma in {"say", "expect", "hope", "believe", "allow", "accept"}:
+                if lemma in {"look", "talk", "ask", "shoot", "try"} or lemma in {
+                    "say",
+                    "expect",
+                    "hope",
+                    "believe",
+                    "allow",
+                    "accept",
+                }:
                     return not (lemma == "look" and "for" not in subjects)
         if any(_is_modal(token) and not _guesses_next(token) for token in tokens):
             return True
-        if any(t.lower_ in {"one", "number", "time"} and t.nbor(-1).lower_ in _GOOD for t in tokens if t.i):
+        if any(
+            t.lower_ in {"one", "number", "time"} and t.nbor(-1).lower_ in _GOOD
+            for t in tokens
+            if t.i
+        ):
             return True
         return self._happy(tokens) or self._imperative(tokens)
 
@@ -133,23 +167,45 @@ class Roles:
         if lemma == "like" and token.pos_ not in _VERBS:
             return False
         if lemma == "let":
-            return token.i + 1 < len(self._doc) and self._doc[token.i + 1].lower_ in {"'s", "us"} and not {t.lemma_.lower() for t in tokens} & _GUESSES
+            return (
+                token.i + 1 < len(self._doc)
+                and self._doc[token.i + 1].lower_ in {"'s", "us"}
+                and not {t.lemma_.lower() for t in tokens} & _GUESSES
+            )
         if lemma == "need" and token.tag_ != "VB" and not {t.lower_ for t in tokens} & _I:
             counted = {t.lower_ for t in self._doc[quantity.anchor : quantity.anchor + 2]}
-            return token.tag_ not in {"VBD", "VBN"} and not counted & {"strokes", "stroke", "seconds"}
+            return token.tag_ not in {"VBD", "VBN"} and not counted & {
+                "strokes",
+                "stroke",
+                "seconds",
+            }
         if lemma in {"like", "want"} and token.tag_ == "VBD" and lemma == "like":
             return False
         return not (lemma == "closer" and token.pos_ == "NOUN")
 
     def _happy(self, tokens: list[Token]) -> bool:
         words = [token.lower_ for token in tokens]
-        return bool({"happy", "content", "delighted", "thrilled", "pleased", "stoked", "satisfied"} & set(words)) and bool(
-            {"would", "'d"} & set(words)
-        )
+        return bool(
+            {"happy", "content", "delighted", "thrilled", "pleased", "stoked", "satisfied"}
+            & set(words)
+        ) and bool({"would", "'d"} & set(words))
 
     def _imperative(self, tokens: list[Token]) -> bool:
         for at, token in enumerate(tokens):
-            if token.pos_ == "PUNCT" or token.lower_ in {"so", "and", "then", "now", "just", "right", "but", "please", "kindly", "also", "again", "try"}:
+            if token.pos_ == "PUNCT" or token.lower_ in {
+                "so",
+                "and",
+                "then",
+                "now",
+                "just",
+                "right",
+                "but",
+                "please",
+                "kindly",
+                "also",
+                "again",
+                "try",
+            }:
                 continue
             base = token.tag_ in {"VB", "VBP"} and token.lemma_.lower() in _IMPERATIVES
             after = tokens[at + 1] if at + 1 < len(tokens) else None
@@ -158,7 +214,12 @@ class Roles:
             if token.lower_ in _ORDERS and after is not None and after.pos_ in {"PRON", "DET"}:
                 return not _has_subject(token)
             told = any(t.tag_ in {"VBZ", "VBD"} for t in tokens[at + 1 :])
-            if base and not told and token.lower_ not in {"are", "'re", "am", "'m", "have", "do", "'ve"} and not _has_subject(token):
+            if (
+                base
+                and not told
+                and token.lower_ not in {"are", "'re", "am", "'m", "have", "do", "'ve"}
+                and not _has_subject(token)
+            ):
                 return True
             if token.pos_ in _VERBS or token.pos_ == "PRON" or at > 4:
                 return False
@@ -173,13 +234,32 @@ class Roles:
             following = tokens[at + 1] if at + 1 < len(tokens) else None
             if lemma == "please":
                 return following is None or following.pos_ not in _VERBS
-            if lemma == "by" and following is not None and (following.pos_ in {"PROPN", "NOUN"} or _is_date(tokens[at + 1 : at + 4])):
+            if (
+                lemma == "by"
+                and following is not None
+                and (following.pos_ in {"PROPN", "NOUN"} or _is_date(tokens[at + 1 : at + 4]))
+            ):
                 return True
-            if lemma == "in" and following is not None and following.lower_ in {"you", "there"} and self._doc[quantity.first - 1].lower_ in {"'s", "is", "believe", "think", "even"}:
+            if (
+                lemma == "in"
+                and following is not None
+                and following.lower_ in {"you", "there"}
+                and self._doc[quantity.first - 1].lower_ in {"'s", "is", "believe", "think", "even"}
+            ):
                 return True
-            if lemma == "for" and following is not None and following.lower_ in {"you", "him", "her"} and any(t.lower_ == "say" for t in self._doc[max(0, quantity.first - 3) : quantity.first]):
+            if (
+                lemma == "for"
+                and following is not None
+                and following.lower_ in {"you", "him", "her"}
+                and any(
+                    t.lower_ == "say"
+                    for t in self._doc[max(0, quantity.first - 3) : quantity.first]
+                )
+            ):
                 return True
-            if token.lower_ == "as" and {t.lemma_.lower() for t in tokens[at + 1 : at + 4]} & (_GOALS | {"number"}):
+            if token.lower_ == "as" and {t.lemma_.lower() for t in tokens[at + 1 : at + 4]} & (
+                _GOALS | {"number"}
+            ):
                 return True
             if token.lower_ in _STOPS or token.text in ",;:.!?":
                 if token.lower_ == "where" or lemma in {"what"}:
@@ -229,7 +309,8 @@ def _is_modal(token: Token) -> bool:
 
 def _has_subject(token: Token) -> bool:
     if any(
-        child.dep_ in {"nsubj", "aux", "nsubjpass"} and child.lower_ != "try" for child in token.children
+        child.dep_ in {"nsubj", "aux", "nsubjpass"} and child.lower_ != "try"
+        for child in token.children
     ):
         return True
     return token.dep_ == "conj" and any(child.dep_ == "nsubj" for child in token.head.children)
