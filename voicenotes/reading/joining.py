@@ -12,9 +12,6 @@ from voicenotes.reading.sightings import Sighting
 from voicenotes.reading.text import Narration
 from voicenotes.vocabulary.model import Vocabulary
 
-SURE_ENOUGH = 0.5
-"""Sightings below are not worth a coach's time; set on narrations by other coaches."""
-
 GRADES: tuple[Severity, ...] = ("slight", "moderate", "marked")
 
 
@@ -44,7 +41,7 @@ class Joiner:
         Mentions of one code and side are one finding; a mention without a side joins the side
         last named for that code. Severity is the grading said most often, of equals the worse.
         """
-        told = [self._tell(s) for s in sightings if s.certainty >= SURE_ENOUGH]
+        told = [self._tell(sighting) for sighting in sightings]
         groups: dict[tuple[str, str], list[Told]] = defaultdict(list)
         for one in told:
             if one.sighting.status == "true":

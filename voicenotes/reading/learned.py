@@ -12,7 +12,7 @@ from typing import Literal, cast, get_args
 import numpy as np
 from spacy.tokens import Span
 
-from voicenotes.notes import Severity, Side, Status
+from voicenotes.notes import Kind, Severity, Side, Status
 from voicenotes.reading.context import Context
 from voicenotes.reading.network import WEIGHTS, Array, load_network
 from voicenotes.reading.sightings import Sighting
@@ -21,6 +21,8 @@ from voicenotes.reading.text import Narration
 Kinds = Literal["fault", "strength", "drill"]
 NAMED = 0.5
 """A finding named but not true is handed over, to be set aside, from this certainty on."""
+WORTH_JOINING = 0.3
+"""A finding is handed over from this certainty on: a frame may bear it out."""
 FAINT = 0.02
 """What is less certain than this is left out of a reading."""
 _STATUSES: tuple[Status | Literal["neutral", "off_topic"], ...] = (
@@ -82,6 +84,11 @@ class LearnedReader:
         self._measures: list[str] = labels["measures"]
         self._calibration: dict[str, list[float]] = labels["calibration"]
 
+    @property
+    def known(self) -> frozenset[tuple[Kind, str]]:
+        """The faults and strengths it was taught."""
+        return frozenset((kind, code) for kind, code in self._codes if kind != "drill")
+
     def readings(self, narration: Narration) -> tuple[LearnedReading, ...]:
         """What the network says of every sentence, in order."""
         encoded = [self._network.tokens(s.text) for s in narration.sentences]
@@ -97,16 +104,16 @@ class LearnedReader:
         return tuple(readings)
 
     def read(self, narration: Narration, context: Context) -> list[Sighting]:
-        """Sightings of what is more likely said than not, and of what is named but not true."""
+        """Sightings of what may be said of the swimmer, and of what is named but not true."""
         sightings = []
         for reading in self.readings(narration):
             doubted = _status_of(reading)
             for seen in reading.seen:
                 if seen.kind == "drill":
                     continue
-                status: Status = "true" if seen.true >= 0.5 else doubted
+                status: Status = "true" if seen.true >= WORTH_JOINING else doubted
                 certainty = seen.true if status == "true" else seen.named
-                if certainty < NAMED or (status == "true" and seen.true < 0.5):
+                if status != "true" and certainty < NAMED:
                     continue
                 clause = context.clause(seen.token)
                 sightings.append(

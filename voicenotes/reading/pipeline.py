@@ -1,10 +1,12 @@
 """The whole of reading, step by step: a transcript in, notes out."""
 
 from voicenotes.notes import Notes
+from voicenotes.reading.agreeing import agree
 from voicenotes.reading.context import Context
 from voicenotes.reading.figures import read_figures
 from voicenotes.reading.frames import FramesReader
 from voicenotes.reading.joining import Joiner
+from voicenotes.reading.learned import LearnedReader
 from voicenotes.reading.links import find_causes, find_priorities
 from voicenotes.reading.misheard import repair_misheard
 from voicenotes.reading.sets import read_drills
@@ -18,7 +20,12 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary) -> Notes:
     mended, repairs = repair_misheard(transcript, vocabulary)
     narration = Narration(mended)
     context = Context(narration)
-    sightings = FramesReader(vocabulary).read(narration, context)
+    learned = LearnedReader()
+    sightings = agree(
+        FramesReader(vocabulary).read(narration, context),
+        learned.read(narration, context),
+        learned.known,
+    )
     findings, set_aside = Joiner(narration, context, vocabulary).join(sightings)
 
     def faults_in(first: int, last: int) -> tuple[str, ...]:
