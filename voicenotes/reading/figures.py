@@ -3,26 +3,35 @@
 from bisect import bisect_right
 from collections.abc import Collection
 
+from spacy.tokens import Span
+
 from voicenotes.notes import Figure, SetAside
 from voicenotes.reading.context import Context
+from voicenotes.reading.figures_evidence import Surroundings
 from voicenotes.reading.figures_joining import join_figures
-from voicenotes.reading.figures_measures import MeasureChooser, MeasureWords
+from voicenotes.reading.figures_measures import Asked, Choice, MeasureChooser
 from voicenotes.reading.figures_noise import counts_other, is_noise
-from voicenotes.reading.figures_status import FigureStatus
-from voicenotes.reading.figures_times import find_distances
+from voicenotes.reading.figures_remarks import remark_on
 from voicenotes.reading.figures_said import Said
+from voicenotes.reading.figures_sides import FigureSides
+from voicenotes.reading.figures_status import FigureStatus
+from voicenotes.reading.figures_terms import MeasureWords, Unit
+from voicenotes.reading.figures_times import find_distances, governing
 from voicenotes.reading.figures_values import value_of
 from voicenotes.reading.numbers import find_ordinals, find_quantities
-from voicenotes.reading.roles import Roles
-from voicenotes.reading.sides import side_marks
+from voicenotes.reading.quantities import Quantity
+from voicenotes.reading.roles import Role, Roles
 from voicenotes.reading.text import Narration
 from voicenotes.vocabulary.model import Vocabulary
 
 ENOUGH, ENOUGH_ASKED = 0.3, -0.3
-SIDED = frozenset(
-    "elbow_angle shoulder_roll hip_roll knee_bend hip_bend ankle_point head_turn arm_tilt "
-    "hand_depth hand_offset pause distance_per_stroke breath_interval".split()
-)
+"""What must speak for a bare number to be a figure; less will do for one that is asked for."""
+OVER_DISTANCES = frozenset({"pace", "split", "stroke_count", "swolf"})
+"""Measures that are taken over a distance."""
+ECHO = 3
+"""Sentences within which a value said again is no target ("two beats, no quarrel with two")."""
+MEMORY = 6
+"""Figures back that still say whose words have been used."""
 
 
 def read_figures(
@@ -31,163 +40,173 @@ def read_figures(
     context: Context,
     taken: Collection[tuple[int, int]],
 ) -> tuple[tuple[Figure, ...], tuple[SetAside, ...]]:
-    """Figures of the swimmer, and those that were said but do not count.
+    """Figures of the swimmer in their measures' own units, and those that do not count.
 
     ``taken`` holds token ranges (last exclusive) whose numbers belong to drills and sets.
     """
     if not vocabulary.measures:
         return (), ()
-    said = _Reader(narration, vocabulary, context, taken).read()
-    return join_figures(narration, said)
+    return join_figures(narration, FigureReader(narration, vocabulary, context, taken).read())
 
 
-class _Reader:
-    def __init__(self, narration, vocabulary, context, taken) -> None:
-        self._narration = narration
-        self._doc = narration.doc
-        self._context = context
-        found = sorted(
-            (*find_quantities(narration.doc), *find_ordinals(narration.doc)), key=lambda q: q.first
-        )
-        self._found = [q for q in found if not any(f < q.last and q.first < l for f, l in taken)]
-        self._words = MeasureWords(vocabulary)
-        self._units = [self._words.unit(self._doc, q) for q in self._found]
-        self._distances = find_distances(
-            self._doc, self._found, [u and u.words for u in self._units]
-        )
-        self._chooser = MeasureChooser(
-            narration, self._words, self._found, self._distances, self._units
-        )
-        self._roles = Roles(narration.doc)
+class FigureReader:
+    """Reads the numbers of one narration in the order they were said."""
+
+    def __init__(
+        self,
+        narration: Narration,
+        vocabulary: Vocabulary,
+        context: Context,
+        taken: Collection[tuple[int, int]],
+    ) -> None:
+        self._narration, self._doc = narration, narration.doc
+        self._starts = [sentence.span.start for sentence in narration.sentences]
+        self._found = _free_quantities(narration, taken)
+        words = MeasureWords(vocabulary)
+        self._units = [words.unit(self._doc, quantity) for quantity in self._found]
+        plain = [unit.words if unit else None for unit in self._units]
+        self._distances = find_distances(self._doc, self._found, plain)
+        self._swum = {distance.first for distance in self._distances}
+        self._around = Surroundings(narration, words, self._found, self._units)
+        self._chooser = MeasureChooser(narration, words, self._around, self._distances)
+        self._roles = Roles(self._doc)
+        self._sides = FigureSides(narration, self._found)
         self._status = FigureStatus(narration, context)
-        self._marks = side_marks(narration.doc)
-        self._topics = {}
-        self.log = []
+        self._topics: dict[str, tuple[int, float]] = {}
+        self._said: list[Said] = []
 
     def read(self) -> list[Said]:
-        said = []
-        starts = [s.span.start for s in self._narration.sentences]
-        over = {d.first for d in self._distances}
+        """All figures, those included that do not count."""
         unit_end = 0
-        for at, (q, unit) in enumerate(zip(self._found, self._units)):
-            sentence = max(0, bisect_right(starts, q.first) - 1)
-            span = self._narration.sentences[sentence].span
-            if q.first < unit_end or q.first in over or is_noise(self._doc, q, unit):
+        for at, (quantity, unit) in enumerate(zip(self._found, self._units, strict=True)):
+            inside = quantity.first < unit_end or quantity.first in self._swum
+            if inside or is_noise(self._doc, quantity, unit):
                 continue
-            counted = unit is None and counts_other(self._doc, q, self._chooser.term_tokens)
-            before = span.start
-            if at and self._found[at - 1].last > before:
-                before = self._found[at - 1].last
-            after = span.end
-            own_end = unit.last if unit else q.last
-            nxt = next((x.first for x in self._found[at + 1 :] if x.first >= own_end), after)
-            after = min(after, nxt)
-            role = self._roles.role(q, before, after)
-            hint = role or ("target" if self._roles.leads_its_clause(q, before) else None)
-            choices = self._chooser.choices(
-                q,
-                unit,
-                sentence,
-                self._topics,
-                counted=counted,
-                role=hint,
-                sided=any(before <= m.token < after for m in self._marks),
-                said=[(x.quantity.first, x.sentence, x.measure.code) for x in said[-6:]],
-            )
-            self.log.append((q, unit, sentence, choices))
-            choice = (
-                choices[0]
-                if choices and choices[0].score > self._enough(choices[0], hint)
-                else None
-            )
-            if choice is None:
-                continue
-            if unit:
+            if self._read_one(at, quantity, unit) and unit:
                 unit_end = max(unit_end, unit.last)
-            role = self._settle_role(q, role, choice.measure.code, said, sentence, before, after)
-            value = value_of(self._doc, q, choice.measure, unit and unit.words, span)
-            status = self._status.of(q, role, self._narration.sentences[sentence])
-            code = choice.measure.code
-            self._chooser.own(q, code)
-            last_value = value.interval[0] if value.interval[0] is not None else value.interval[1]
-            self._topics[code] = (sentence, last_value or 0.0)
-            said.append(
-                Said(
-                    q,
-                    sentence,
-                    choice.measure,
-                    value,
-                    role,
-                    self._side(q, code, span, before, after),
-                    status,
-                )
-            )
-        return said
+        return self._said
 
-    def _enough(self, choice, hint):
-        if hint == "target":
-            return ENOUGH_ASKED
-        return 0.0 if choice.unit or choice.features.get("beside") else ENOUGH
-
-    def _settle_role(self, q, role, code, said, sentence, before, after):
-        """An undecided role, from what was said before of the same measure."""
-        last = next(
-            (
-                x
-                for x in reversed(said)
-                if x.measure.code == code and sentence - x.sentence <= 2 and x.status == "true"
-            ),
-            None,
+    def asked(self, at: int) -> tuple[Asked, Role | None, tuple[int, int]]:
+        """What is known of a number before its measure is chosen, its role, its stretch."""
+        quantity, unit = self._found[at], self._units[at]
+        sentence = max(0, bisect_right(self._starts, quantity.first) - 1)
+        before, after = self._stretch(at, self._narration.sentences[sentence].span)
+        role = self._roles.role(quantity, before, after)
+        leads = self._roles.leads_its_clause(quantity, before)
+        asked = Asked(
+            quantity,
+            unit,
+            sentence,
+            counted=unit is None and counts_other(self._doc, quantity, self._around.tokens),
+            sided=self._sides.marked(before, after),
+            role=role or ("target" if leads else None),
+            topics=self._topics,
+            claims=[
+                (one.quantity.first, one.sentence, one.measure.code) for one in self._said[-MEMORY:]
+            ],
         )
-        if role == "target":
-            return role
-        if (
-            last is not None
-            and last.role == "observed"
-            and self._roles.leads_its_clause(q, before)
-            and last.value.interval != q.interval
-            and last.status == "true"
-        ):
-            return "target"
-        if (
-            last is not None
-            and last.role == "observed"
-            and last.sentence == sentence
-            and self._roles.content_with(q, before)
-        ):
-            return "target"
-        seen = {
-            x.side
-            for x in said
-            if x.measure.code == code and sentence - x.sentence <= 4 and x.role == "observed"
-        }
-        if (
-            role is None
-            and last is not None
-            and {"left", "right"} <= seen
-            and self._roles.for_both(before, after)
-            and len(q.atoms) > 1
-        ):
-            return "target"
-        if role is None and last is not None and last.sentence == sentence and last is said[-1]:
-            return last.role
-        joined = self._doc[before].lower_ == "and" and q.first - before <= 5
-        if role is None and joined and said and said[-1].sentence == sentence:
-            return said[-1].role
-        return role or "observed"
+        return asked, role, (before, after)
 
-    def _side(self, q, code, span, before, after):
-        if code not in SIDED:
-            return None
-        marks = [m for m in self._marks if span.start <= m.token < span.end]
-        if not marks:
-            return None
-        sides = {m.side for m in marks}
-        if len(sides) == 1:
-            return marks[0].side
-        first = min(x.first for x in self._found if x.first >= span.start)
-        if marks[0].token < first:
-            prior = [m for m in marks if m.token < q.first]
-            return prior[-1].side if prior else None
-        later = [m for m in marks if m.token >= q.last]
-        return later[0].side if later else None
+    def _read_one(self, at: int, quantity: Quantity, unit: Unit | None) -> bool:
+        """Takes a number as a figure if enough speaks for it; says whether it did."""
+        asked, role, stretch = self.asked(at)
+        choice = next(iter(self._chooser.choices(asked)), None)
+        if choice is None or choice.score <= _enough(choice, asked):
+            return False
+        sentence = self._narration.sentences[asked.sentence]
+        code = choice.measure.code
+        role = self._settle_role(asked, role, code, stretch)
+        value = value_of(self._doc, quantity, choice.measure, asked.unit_words, sentence.span)
+        self._around.own(quantity, code)
+        low, high = value.interval
+        self._topics[code] = (asked.sentence, (low if low is not None else high) or 0.0)
+        self._said.append(
+            Said(
+                quantity,
+                asked.sentence,
+                choice.measure,
+                value,
+                role,
+                self._sides.of(quantity, code, asked.sentence),
+                self._status.of(quantity, role, sentence),
+                remark_on(self._doc, stretch[0], quantity.last, stretch[1])
+                if role == "observed"
+                else None,
+                self._distance(quantity, sentence.span) if code in OVER_DISTANCES else None,
+            )
+        )
+        return True
+
+    def _stretch(self, at: int, span: Span) -> tuple[int, int]:
+        """The tokens around a number that belong to no other, within its sentence."""
+        quantity, unit = self._found[at], self._units[at]
+        others = [q for q in self._found if q.first not in self._swum]
+        ahead = [other.last for other in others if other.first < quantity.first]
+        end = unit.last if unit else quantity.last
+        following = (other.first for other in others if other.first >= end)
+        return max([span.start, *ahead[-1:]]), min(span.end, next(following, span.end))
+
+    def _settle_role(
+        self, asked: Asked, role: Role | None, code: str, stretch: tuple[int, int]
+    ) -> Role:
+        """The role of a figure, from its own words and what was said of its measure before."""
+        quantity, (before, after) = asked.quantity, stretch
+        if role == "target":
+            echoed = any(
+                one.measure.code == code
+                and one.role == "observed"
+                and one.value.interval == quantity.interval
+                and asked.sentence - one.sentence <= ECHO
+                for one in self._said
+            )
+            plainly = self._roles.asks_plainly(quantity, before, after)
+            return "observed" if echoed and not plainly else role
+        same = [
+            one
+            for one in self._said
+            if one.measure.code == code and asked.sentence - one.sentence <= 4
+        ]
+        last = next((x for x in reversed(same) if x.status == "true"), None)
+        last = last if last and asked.sentence - last.sentence <= 2 else None
+        if last is not None and last.role == "observed":
+            another = last.value.interval != quantity.interval
+            if another and self._roles.leads_its_clause(quantity, before):
+                return "target"
+            here = last.sentence == asked.sentence
+            if here and self._roles.settles_for(quantity, before):
+                return "target"
+        seen = {one.side for one in same if one.role == "observed"}
+        ranged = len(quantity.atoms) > 1 and {"left", "right"} <= seen
+        if role is None and last and ranged and self._roles.for_both(before, after):
+            return "target"
+        return role or self._carried_role(asked, last, before)
+
+    def _carried_role(self, asked: Asked, last: Said | None, before: int) -> Role:
+        """The role of the figure before, where the two hang together."""
+        previous = self._said[-1] if self._said else None
+        if previous is None or previous.sentence != asked.sentence:
+            return "observed"
+        joined = self._doc[before].lower_ == "and" and asked.quantity.first - before <= 5
+        return previous.role if joined or previous is last else "observed"
+
+    def _distance(self, quantity: Quantity, span: Span) -> float | None:
+        return governing(self._distances, quantity, span.start, span.end)
+
+
+def _enough(choice: Choice, asked: Asked) -> float:
+    if asked.role == "target":
+        return ENOUGH_ASKED
+    return 0.0 if asked.unit or choice.signs.get("beside") else ENOUGH
+
+
+def _free_quantities(narration: Narration, taken: Collection[tuple[int, int]]) -> list[Quantity]:
+    """The quantities that belong to no drill, in order."""
+    found = (*find_quantities(narration.doc), *find_ordinals(narration.doc))
+    return sorted(
+        (
+            quantity
+            for quantity in found
+            if not any(first < quantity.last and quantity.first < last for first, last in taken)
+        ),
+        key=lambda quantity: quantity.first,
+    )

@@ -1,6 +1,10 @@
 """Makes figures of what was said: observation and target together, repeats once."""
 
-from voicenotes.notes import Figure, SetAside
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from voicenotes.notes import Figure, Interval, Mention, SetAside, Side
+from voicenotes.reading.figures_remarks import Remark
 from voicenotes.reading.figures_said import Said
 from voicenotes.reading.text import Narration
 
@@ -8,17 +12,74 @@ REACH = 8
 """Sentences within which a target belongs to an observation."""
 
 
+@dataclass
+class _Entry:
+    """A figure in the making; ``last`` is the sentence that spoke of it last."""
+
+    measure: str
+    unit: str
+    side: Side | None
+    last: int
+    mentions: list[Mention]
+    observed: Interval | None = None
+    target: Interval | None = None
+    at_limit: bool = False
+    converted: str | None = None
+    remark: Remark | None = None
+    distance_m: float | None = None
+
+    def agrees(self, side: Side | None) -> bool:
+        """Whether a side can be this entry's."""
+        return self.side == side or None in (self.side, side)
+
+    def value(self, role: str) -> Interval | None:
+        """The value of a role."""
+        return self.observed if role == "observed" else self.target
+
+    def take(self, said: Said, mention: Mention) -> None:
+        """Takes a value, or a value said again, into the entry."""
+        if said.role == "observed":
+            self.observed = said.value.interval
+            self.remark = self.remark or said.remark
+        else:
+            self.target = said.value.interval
+            self.at_limit = self.at_limit or said.quantity.limit is not None
+        self.side = self.side or said.side
+        self.converted = self.converted or said.value.converted
+        self.distance_m = self.distance_m or said.distance_m
+        self.last = said.sentence
+        if all(other.start != mention.start for other in self.mentions):
+            self.mentions.append(mention)
+
+    def figure(self) -> Figure:
+        """The finished figure."""
+        return Figure(
+            measure=self.measure,
+            side=self.side,
+            observed=self.observed,
+            target=self.target,
+            unit=self.unit,
+            at_most_or_least=self.at_limit,
+            converted=self.converted,
+            remark=self.remark,
+            distance_m=self.distance_m,
+            mentions=tuple(self.mentions),
+        )
+
+
 def join_figures(
-    narration: Narration, said: list[Said]
+    narration: Narration, said: Sequence[Said]
 ) -> tuple[tuple[Figure, ...], tuple[SetAside, ...]]:
-    entries: list[dict] = []
+    """Figures, in the order they were first said, and what does not count, with the reason."""
+    entries: list[_Entry] = []
     aside: list[SetAside] = []
     for one in said:
-        q = one.quantity
-        mention = narration.mention(narration.doc[q.first : q.last])
-        sent = narration.sentences[one.sentence]
-        mention = mention.model_copy(update={"quote": sent.text})
-        if one.status != "true":
+        mention = narration.mention(narration.sentences[one.sentence].span)
+        number = narration.doc[one.quantity.first : one.quantity.last]
+        mention = mention.model_copy(update={"certainty": narration.certainty(number)})
+        if one.status == "true":
+            _add(entries, one, mention)
+        else:
             aside.append(
                 SetAside(
                     kind="figure",
@@ -28,62 +89,38 @@ def join_figures(
                     mention=mention,
                 )
             )
-            continue
-        _add(entries, one, mention)
-    figures = []
-    for e in entries:
-        figures.append(
-            Figure(
-                measure=e["measure"],
-                side=e["side"],
-                observed=e["observed"],
-                target=e["target"],
-                unit=e["unit"],
-                mentions=tuple(e["mentions"]),
-                converted=e["converted"],
-            )
-        )
-    return tuple(figures), tuple(aside)
+    return tuple(entry.figure() for entry in entries), tuple(aside)
 
 
-def _add(entries, one, mention):
-    iv = one.value.interval
-    for e in reversed(entries):
-        if e["measure"] != one.measure.code:
-            continue
-        if e[one.role] == iv and (e["side"] == one.side or None in (e["side"], one.side)):
-            e["mentions"].append(mention)
-            e["side"] = e["side"] or one.side
-            return
-    other = "target" if one.role == "observed" else "observed"
-    open_ = [
-        e
-        for e in entries
-        if e["measure"] == one.measure.code
-        and e[one.role] is None
-        and e[other] is not None
-        and one.sentence - e["last"] <= REACH
-        and (e["side"] == one.side or None in (e["side"], one.side))
+def _add(entries: list[_Entry], said: Said, mention: Mention) -> None:
+    """Puts one value where it belongs: to its repeat, to its counterpart, or on its own."""
+    same = [entry for entry in entries if entry.measure == said.measure.code]
+    repeated = [e for e in same if e.value(said.role) == said.value.interval]
+    entry = next((e for e in reversed(repeated) if e.agrees(said.side)), None)
+    entry = entry or _counterpart(same, said)
+    if entry is not None:
+        entry.take(said, mention)
+    else:
+        entry = _Entry(said.measure.code, said.measure.unit, said.side, said.sentence, [])
+        entry.take(said, mention)
+        entries.append(entry)
+
+
+def _counterpart(same: Sequence[_Entry], said: Said) -> _Entry | None:
+    """The entry that a target's observation, or an observation's target, stands in.
+
+    Where left and right were measured apart, a target for both is an entry of its own.
+    """
+    other = "target" if said.role == "observed" else "observed"
+    waiting = [
+        entry
+        for entry in same
+        if entry.value(said.role) is None
+        and entry.value(other) is not None
+        and entry.agrees(said.side)
+        and said.sentence - entry.last <= REACH
     ]
-    if open_:
-        e = open_[-1]
-        apart = {x["side"] for x in open_}
-        if not (one.role == "target" and len(apart) > 1 and one.side in (None, "both")):
-            e[one.role] = iv
-            e["mentions"].append(mention)
-            e["side"] = e["side"] or one.side
-            e["last"] = one.sentence
-            return
-    entries.append(
-        {
-            "measure": one.measure.code,
-            "side": one.side,
-            "observed": None,
-            "target": None,
-            "unit": one.measure.unit,
-            "mentions": [mention],
-            "converted": one.value.converted,
-            "last": one.sentence,
-            one.role: iv,
-        }
-    )
+    if not waiting:
+        return None
+    apart = len({entry.side for entry in waiting}) > 1 and said.role == "target"
+    return None if apart and said.side in (None, "both") else waiting[-1]

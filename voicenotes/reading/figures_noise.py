@@ -1,185 +1,162 @@
-"""Numbers that are no figures: lanes, dates, moments of the clip, distances, counts of other things."""
+"""Numbers that are no figures: lanes, dates, moments of the clip, differences, counts of others."""
+
+from collections.abc import Collection
 
 from spacy.tokens import Doc, Token
 
-from voicenotes.reading.figures_measures import Unit
-from voicenotes.reading.number_words import HYPHENS
-from voicenotes.reading.numbers import Quantity
+from voicenotes.reading.figures_terms import Unit
+from voicenotes.reading.number_pieces import HYPHENS
+from voicenotes.reading.quantities import Quantity
 
-DISTANCES = frozenset(
-    {15.0, 20.0, 25.0, 33.0, 50.0, 75.0, 100.0, 150.0, 200.0, 300.0, 400.0, 500.0, 750.0, 800.0}
-    | {1000.0, 1500.0, 1650.0, 1800.0, 2000.0, 3000.0, 3800.0, 5000.0, 10000.0}
+LABELS = frozenset(
+    "lane lanes clip clips camera video frame frames number no. page heat row room part step day "
+    "level grade size week chapter rep set film year age aged channel gate question exercise item "
+    "block tier $ £ € #".split()
 )
-"""Distances that are swum and timed, in metres or yards."""
-_LABELS = frozenset(
-    "lane clip camera video frame number no. page heat row room part step day level grade "
-    "size week chapter rep set film year age aged channel gate lanes clips frames "
-    "question exercise item block tier".split()
-)
-_DISTANCE_OWNERS = frozenset(
-    "the a first second third fourth last next final each every per your that this for of opening "
-    "closing back middle another one in whole my on over same his her any".split()
-)
-_SWUM = frozenset(
-    "free freestyle fly butterfly back backstroke breast breaststroke race time swim split warm "
-    "trial metre metres meter meters m yard yards pool medley im kick final repeat effort test "
-    "easy".split()
-)
-_COUNTED_OFF = frozenset("breath length lap stroke hundred fifty number".split())
-_CLIP_WORDS = frozenset(
-    "clip video film footage recording frame frames tape timer counter file rewind scrub".split()
-)
-_SEEKING = frozenset("jump skip rewind forward scrub pause freeze go back start stop".split())
-_COUNTED_OTHERS = frozenset(
+"""Words and signs that a number after them only labels."""
+COUNTED_OFF = frozenset("breath length lap stroke hundred fifty number".split())
+"""Words that open a sentence with a label: "Breath two, the same again"."""
+COUNTED_OTHERS = frozenset(
     "week weeks day days month months year years hour hours people times thing things euro euros "
     "pound pounds quid dollar dollars rand percent per cent % kilo kilos kg lane lanes clip clips "
     "frame frames lengths laps widths session sessions swimmer swimmers minutes kilometre "
-    "foot feet inch inches yard yards kilometres k km mile miles points p.m. am pm o'clock".split()
+    "kilometres k km foot feet inch inches yard yards mile miles points p.m. am pm o'clock".split()
 )
-
-
-def _after(doc: Doc, quantity: Quantity) -> list[Token]:
-    end = doc[quantity.first].sent.end
-    return [
-        token
-        for token in doc[quantity.anchor : min(end, quantity.anchor + 6)]
-        if token.text not in HYPHENS
-    ]
+"""What is counted or measured besides the swimmer's own figures."""
+PARTS_OF = frozenset("another extra first last next few other opening final middle".split())
+DIFFERENCES = frozenset(
+    "more fewer less quicker slower better faster longer shorter worse drop gap difference".split()
+)
+CHANGES = frozenset("lose save gain waste cost shave knock steal".split())
+CLIP_WORDS = frozenset("clip video film footage recording frame tape timer counter file".split())
+SEEKING = frozenset("back go jump forward skip".split())
+LOOKS = frozenset("watch look see freeze pause rewind play stop check go".split())
+"""Verbs before a moment of the clip: "watch the breath around eighteen seconds"."""
+WAITS = frozenset("hang wait give me just bear same".split())
+"""Words before a second or two that ask for patience."""
+WATERS = frozenset("water lake sea pool river temperature loch ocean".split())
+_FREE_NOUNS = frozenset("left right mark zone bracket something flat region".split())
+_SPEAKING_AGE = range(10, 20)
 
 
 def is_noise(doc: Doc, quantity: Quantity, unit: Unit | None) -> bool:
     """Whether a number plainly counts or names something that is not measured on the swimmer."""
-    low = quantity.low if quantity.low is not None else quantity.high
-    before = doc[quantity.first - 1] if quantity.first else None
-    if before is not None and before.lower_ in _LABELS and not unit:
+    if unit is None and (_is_label(doc, quantity) or _is_year_or_age(doc, quantity)):
         return True
-    if before is not None and before.lower_ in _COUNTED_OFF and unit is None and not quantity.limit:
-        return quantity.joined is False and before.i == before.sent.start
-    if (
-        before is not None
-        and before.lower_ == "second"
-        and before.i
-        and before.nbor(-1).lower_ in {"at", "to"}
-    ):
+    if _is_difference(doc, quantity, unit) or _is_share(doc, quantity) or _is_scale(doc, quantity):
         return True
-    if before is not None and before.text in {"$", "£", "€", "#"}:
-        return True
-    if low is not None and 1900 <= low <= 2100 and not unit:
-        return True
-    if _is_difference(doc, quantity, unit):
-        return True
-    if _is_share(doc, quantity) or _is_scale(doc, quantity):
-        return True
-    if quantity.pure == "clock" and _is_moment(doc, quantity):
-        return True
-    if unit and unit.words[0] == "second" and _is_clip_second(doc, quantity, unit):
-        return True
+    if quantity.pure == "clock":
+        return _is_moment(doc, quantity)
+    if unit is not None and unit.words[0] == "degree":
+        return _is_temperature(doc, quantity)
+    if unit is not None and unit.words[0] == "second":
+        return _is_clip_second(doc, quantity, unit)
     after = _after(doc, quantity)
-    return unit is None and bool(after) and after[0].lower_ in _COUNTED_OTHERS
+    return unit is None and bool(after) and after[0].lower_ in COUNTED_OTHERS
 
 
-_PARTS_OF = frozenset("another extra first last next few other opening final middle".split())
-_DIFFERENCES = frozenset(
-    "more fewer less quicker slower better faster longer shorter worse drop gap difference".split()
-)
-_CHANGES = frozenset("lose save gain waste cost shave knock steal give away".split())
+def counts_other(doc: Doc, quantity: Quantity, terms: Collection[int]) -> bool:
+    """Whether a number without a unit counts the noun after it ("four arrows", "two hands").
+
+    ``terms`` holds the tokens of the measures' words: of those no more than ten are counted.
+    """
+    after = _after(doc, quantity)
+    if after and after[0].pos_ == "ADJ":
+        after = after[1:]
+    if not after:
+        return False
+    head, number = after[0], doc[quantity.anchor - 1]
+    large = (quantity.high or quantity.low or 0) > 10
+    if (head.i in terms and large) or head.lower_ in _FREE_NOUNS:
+        return False
+    counts = number.dep_ == "nummod" or number.head.i == head.i
+    return head.pos_ == "NOUN" and head.tag_ == "NNS" and counts
+
+
+def _after(doc: Doc, quantity: Quantity) -> list[Token]:
+    end = min(doc[quantity.first].sent.end, quantity.anchor + 6)
+    return [token for token in doc[quantity.anchor : end] if token.text not in HYPHENS]
+
+
+def _before(doc: Doc, quantity: Quantity, words: int) -> list[str]:
+    start = max(doc[quantity.first].sent.start, quantity.first - words)
+    return [token.lower_ for token in doc[start : quantity.first]]
+
+
+def _is_label(doc: Doc, quantity: Quantity) -> bool:
+    before = doc[quantity.first - 1] if quantity.first else None
+    if before is None:
+        return False
+    if before.lower_ in COUNTED_OFF and not quantity.limit:
+        return not quantity.joined and before.i == before.sent.start
+    at_second = before.lower_ == "second" and _before(doc, quantity, 2)[:1] in (["at"], ["to"])
+    return before.lower_ in LABELS or at_second
+
+
+def _is_year_or_age(doc: Doc, quantity: Quantity) -> bool:
+    value = quantity.low if quantity.low is not None else quantity.high
+    if value is None:
+        return False
+    age = value in _SPEAKING_AGE and _before(doc, quantity, 1) == ["for"]  # "good for thirteen"
+    return 1900 <= value <= 2100 or age
 
 
 def _is_difference(doc: Doc, quantity: Quantity, unit: Unit | None) -> bool:
     """ "Nine seconds quicker", "another ten centimetres", "the last three strokes"."""
     last = unit.last if unit else quantity.last
     after = doc[last].lower_ if last < len(doc) else ""
-    before = doc[quantity.first - 1].lower_ if quantity.first else ""
-    if unit is not None and before in _PARTS_OF:
-        return True
-    if after in _DIFFERENCES and (unit is not None or quantity.interval[0] == quantity.interval[1]):
+    if after in DIFFERENCES and (unit is not None or quantity.low == quantity.high):
         return quantity.limit is None
-    lead = {t.lemma_.lower() for t in doc[max(0, quantity.first - 3) : quantity.first]}
-    return unit is not None and bool(lead & _CHANGES - {"give", "away"})
+    if unit is None:
+        return False
+    lead = {token.lemma_.lower() for token in doc[max(0, quantity.first - 3) : quantity.first]}
+    return bool(lead & CHANGES) or bool(PARTS_OF & set(_before(doc, quantity, 1)))
 
 
 def _is_share(doc: Doc, quantity: Quantity) -> bool:
-    """ "Five out of eight", "nine out of ten breaths", "eight swings in ten strokes"."""
+    """ "Five out of eight", "nine out of ten breaths", "nine times out of ten"."""
     words = [token.lower_ for token in doc[quantity.anchor : quantity.anchor + 5]]
     if words[:2] == ["out", "of"] and len(words) > 2:
-        whole = words[2] in {"ten", "10"}
         if not doc[quantity.anchor + 2].like_num:
             return False
-        noun = doc[quantity.anchor + 3].tag_ == "NNS" if len(words) > 3 else False
-        return not whole or noun
-    before = [token.lower_ for token in doc[max(0, quantity.first - 3) : quantity.first]]
+        of_things = len(words) > 3 and doc[quantity.anchor + 3].tag_ == "NNS"
+        return words[2] not in {"ten", "10"} or of_things
+    before = _before(doc, quantity, 3)
     return before[-2:] == ["out", "of"] or before[-3:-1] == ["times", "out"]
 
 
 def _is_scale(doc: Doc, quantity: Quantity) -> bool:
     """The 180 of a straight limb, which explains a scale."""
-    if quantity.low != 180:
-        return False
     near = doc[max(0, quantity.first - 5) : quantity.last + 4]
-    return bool({t.lower_ for t in near} & {"straight", "flat", "out", "being"})
+    says = {token.lower_ for token in near} & {"straight", "flat", "out", "being"}
+    return quantity.low == 180 and bool(says)
+
+
+def _is_temperature(doc: Doc, quantity: Quantity) -> bool:
+    lead = set(_before(doc, quantity, 4))
+    return bool(lead & WATERS) and not lead & {"to", "with", "against"}
 
 
 def _is_moment(doc: Doc, quantity: Quantity) -> bool:
+    """ "At 0:14", "from 0:08"."""
     seconds = quantity.low or quantity.high or 0
-    return doc[quantity.first].text.startswith("0:") or (
-        seconds < 30
-        and quantity.first > 0
-        and doc[quantity.first - 1].lower_ in {"at", "to", "from"}
-    )
-
-
-_WAITS = frozenset("hang wait give me just bear hold-on same".split())
+    led = _before(doc, quantity, 1) in (["at"], ["to"], ["from"])
+    return doc[quantity.first].text.startswith("0:") or (seconds < 30 and led)
 
 
 def _is_clip_second(doc: Doc, quantity: Quantity, unit: Unit) -> bool:
-    """ "At six seconds", "twelve seconds in"."""
-    after = [token.lower_ for token in doc[unit.last : unit.last + 2]]
-    if after[:1] == ["in"] and (
-        len(after) < 2 or after[1] in {",", ".", "to", "the", "there", "you"}
-    ):
-        return after[1:2] != ["the"] or doc[unit.last + 2].lower_ in _CLIP_WORDS
-    if after[:1] == ["into"]:
-        return True
-    before = [
-        t.lower_
-        for t in doc[max(doc[quantity.first].sent.start, quantity.first - 4) : quantity.first]
-    ]
-    if (quantity.low or 0) <= 2 and set(before[-3:]) & _WAITS and "for" not in before[-1:]:
-        return True
-    if before[-1:] == ["same"] or (
-        before[-1:] == ["to"] and set(before) & {"back", "go", "jump", "forward", "skip"}
-    ):
-        return True
-    return (
-        quantity.first > 0
-        and doc[quantity.first - 1].lower_ == "at"
-        and (quantity.low or 0) >= 3
-        and quantity.first - doc[quantity.first].sent.start <= 2
-    )
-
-
-def counts_other(doc: Doc, quantity: Quantity, terms: set[int]) -> bool:
-    after = _after(doc, quantity)
-    if not after:
-        return False
-    if after[0].pos_ == "ADJ" and len(after) > 1:
-        after = after[1:]
-    head = after[0]
-    large = (quantity.high or quantity.low or 0) > 10
-    if (head.i in terms and large) or head.lower_ in {
-        "left",
-        "right",
-        "mark",
-        "zone",
-        "bracket",
-        "something",
-        "flat",
-        "region",
-    }:
-        return False
-    number = doc[quantity.anchor - 1]
-    return (
-        head.pos_ == "NOUN"
-        and head.tag_ == "NNS"
-        and (number.dep_ == "nummod" or number.head.i == head.i)
-    )
+    """ "At six seconds", "twelve seconds in", "hold on a second"."""
+    after = [*(token.lower_ for token in doc[unit.last : unit.last + 3]), "", "", ""][:3]
+    if after[0] == "in" and after[1] in {"", ",", ".", "to", "the", "there", "you"}:
+        return after[1] != "the" or after[2] in CLIP_WORDS
+    before = _before(doc, quantity, 4)
+    seconds = quantity.low or 0
+    waits = seconds <= 2 and bool(set(before[-3:]) & WAITS) and before[-1:] != ["for"]
+    seeks = before[-1:] == ["to"] and bool(set(before) & SEEKING)
+    opens = quantity.first - doc[quantity.first].sent.start <= 2
+    watches = {
+        token.lemma_.lower() for token in doc[max(0, quantity.first - 8) : quantity.first]
+    } & LOOKS
+    placed = before[-1:] in (["at"], ["around"], ["about"], ["to"]) and seconds >= 3
+    moment = placed and (bool(watches) or (opens and before[-1:] == ["at"]))
+    return after[0] == "into" or waits or seeks or moment or before[-1:] == ["same"]

@@ -1,19 +1,22 @@
 """Whether a figure counts as one of this swimmer, now."""
 
+import re
+
 from spacy.tokens import Span, Token
 
 from voicenotes.notes import Status
 from voicenotes.reading import cues
 from voicenotes.reading.context import SECOND, Context
 from voicenotes.reading.groups import Groups
-from voicenotes.reading.numbers import Quantity
+from voicenotes.reading.quantities import Quantity
 from voicenotes.reading.roles import Role
 from voicenotes.reading.text import Narration, Sentence
 
-_LOOKS = frozenset(
-    "put draw measure look count pop go freeze stop ask watch pardon add pause see scroll like "
-    "want wind compare zoom".split()
+LOOKS = frozenset(
+    "put draw measure look count freeze stop ask watch pardon add pause see like want wind compare "
+    "zoom".split()
 )
+"""Verbs after "if" that suppose nothing of the swimmer: "if I put a line on it"."""
 _NOT_EARLIER = frozenset(
     ("gone now", "is gone", "'s gone", "has gone", "are gone", "cured", "sorted now", "history")
     + ("was always", "any more", "anymore", "no longer", "finished with")
@@ -24,7 +27,13 @@ _EARLIER = (
     "very first", "your first day", "in the winter", "in the summer", "in june", "clip one",
     "last lesson", "last session", "three months ago", "was always",
 )  # fmt: skip
-_NOW = frozenset("now today here this currently present 's is".split())
+_NOW = frozenset("now today".split())
+_TURNS = _NOW | frozenset("and but here 's is".split())
+"""Words after an earlier time that lead back to the present."""
+_OWN_STORY = re.compile(
+    r"\b(my time|when i was|i swam|in my day|my own (time|rate|pace)|i was young)\b"
+)
+"""Words by which coaches tell of themselves."""
 _BREAKS = frozenset({",", ";", "and", "but", "while", ":"})
 
 
@@ -49,6 +58,8 @@ class FigureStatus:
             return "supposed"
         setting = self._context.setting(quantity.first)
         words = {token.lower_ for token in span}
+        if _OWN_STORY.search(span.text.lower()):
+            return "other"
         if setting == "other":
             return "true" if self._about_swimmer(quantity, span) else "other"
         spared = SECOND if role == "observed" else SECOND | {"i", "we", "my"}
@@ -79,44 +90,48 @@ class FigureStatus:
         return first, last
 
     def _is_past(self, quantity: Quantity, span: Span) -> bool:
+        """Whether a number belongs to an earlier time: by its own stretch of words, or one before.
+
+        The start of a change ("from 26 to 21") is past where the change is over.
+        """
         if quantity.change == "from":
             verbs = [t.tag_ for t in self._doc[span.start : quantity.first] if t.pos_ == "VERB"]
             return bool(verbs) and verbs[-1] in {"VBN", "VBD"}
         first, last = self._segment(quantity, span)
-        if {token.lower_ for token in self._doc[first:last]} & {"now", "today"}:
+        if {token.lower_ for token in self._doc[first:last]} & _NOW:
             return False
-        if any(first <= start < last for start, _ in self._earlier) or self._in_month(first, last):
+        if any(first <= start < last for start, _ in self._earlier) or self._is_dated(first, last):
             return True
-        before = [
-            token.lower_
-            for token in self._doc[max(span.start, quantity.first - 2) : quantity.first]
-        ]
-        if before[-1:] == ["from"] and before[:1] != ["away"] and len(quantity.atoms) == 1:
+        before = [t.lower_ for t in self._doc[max(span.start, quantity.first - 1) : quantity.first]]
+        if before == ["from"] and len(quantity.atoms) == 1:
             return True
-        lead = [pair for pair in self._earlier if span.start <= pair[0] < first]
+        lead = [end for start, end in self._earlier if span.start <= start < first]
         if not lead:
             return False
-        between = {token.lower_ for token in self._doc[lead[-1][1] : quantity.first]}
-        return not between & {"now", "today", "and", "but", "here", "'s", "is"}
+        return not {t.lower_ for t in self._doc[lead[-1] : quantity.first]} & _TURNS
 
-    def _in_month(self, first: int, last: int) -> bool:
-        for token in self._doc[first:last]:
-            if token.lower_ not in cues.DATES:
-                continue
-            lead = token.nbor(-1).lower_ if token.i > first else ""
-            if lead in {"in", "last"} or token.dep_ == "nsubj" or token.i == first:
-                verbs = {t.tag_ for t in self._doc[first:last] if t.pos_ in {"VERB", "AUX"}}
-                return not verbs or bool(verbs & {"VBD"})
-        return False
+    def _is_dated(self, first: int, last: int) -> bool:
+        """Whether a stretch of words names a month or season, and tells what was then."""
+        tokens = self._doc[first:last]
+        dated = any(
+            token.lower_ in cues.DATES
+            and (
+                token.i == first or token.dep_ == "nsubj" or token.nbor(-1).lower_ in {"in", "last"}
+            )
+            for token in tokens
+        )
+        verbs = {token.tag_ for token in tokens if token.pos_ in {"VERB", "AUX"}}
+        return dated and (not verbs or "VBD" in verbs)
 
     def _is_supposed(self, quantity: Quantity, role: Role, span: Span) -> bool:
+        """Whether a condition stands before a number; what is wanted is wanted all the same."""
         for token in self._doc[span.start : quantity.first]:
             if token.lower_ in {"suppose", "imagine"} and role == "observed":
                 return True
             if token.lower_ not in {"if", "unless"}:
                 continue
             clause = self._doc[token.i + 1 : min(span.end, token.i + 7)]
-            if any(t.lemma_.lower() in _LOOKS for t in clause):
+            if any(_looks(t) for t in clause):
                 continue
             if role == "observed":
                 return True
@@ -138,17 +153,23 @@ class FigureStatus:
         """ "It's not 170", "nowhere near ninety", "I don't believe the watch when it says 78"."""
         if quantity.limit is not None:
             return False
-        near = [t.lower_ for t in self._doc[max(span.start, quantity.first - 3) : quantity.first]]
-        if near[-1:] == ["not"] or near[-2:] == ["nowhere", "near"] or near[-2:] == ["not", "a"]:
+        before = [token.lower_ for token in self._doc[span.start : quantity.first]]
+        if before[-1:] == ["not"] or before[-2:] in (["nowhere", "near"], ["not", "a"]):
             return True
-        before = [t.lower_ for t in self._doc[span.start : quantity.first]]
-        text = " ".join(before)
-        return (
-            "n't believe" in text
-            or "no way" in text
-            or "were n't" in text[-40:]
-            or "was n't" in text[-25:]
+        text, near = " ".join(before), " ".join(before[-6:])
+        return any(words in text for words in ("n't believe", "no way")) or any(
+            words in near for words in ("were n't", "was n't")
         )
+
+
+def _looks(token: Token) -> bool:
+    """ "If I pop back" only looks; "if you went past sixty" supposes."""
+    lemma = token.lemma_.lower()
+    if lemma in {"go", "pop", "scroll"}:
+        return any(
+            t.lower_ in {"back", "forward", "on"} for t in token.doc[token.i + 1 : token.i + 3]
+        )
+    return lemma in LOOKS
 
 
 def _other(token: Token) -> bool:

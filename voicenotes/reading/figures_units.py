@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from spacy.tokens import Doc
 
-from voicenotes.reading.number_words import HYPHENS
-from voicenotes.reading.numbers import Quantity
+from voicenotes.reading.number_pieces import HYPHENS
+from voicenotes.reading.quantities import Quantity
 
 UnitWords = tuple[str, ...]
 

@@ -6,13 +6,17 @@ from spacy.tokens import Doc, Span
 
 from voicenotes.notes import Interval
 from voicenotes.reading.figures_units import UnitWords
-from voicenotes.reading.numbers import Quantity
+from voicenotes.reading.quantities import Quantity
 from voicenotes.vocabulary.model import Measure
 
 STRAIGHT = 180.0
 SQUARE = 90.0
+MOST_BENT = 120.0
+"""Degrees: knees and hips are bent no further in the water (common practice), so that a larger
+angle is the inside one."""
 _TIMES = frozenset({"pace", "split"})
 _FROM_STRAIGHT = ("from straight", "off straight", "from a straight", "short of straight")
+_SCALES = ("180", "one eighty", "inside", "straight", "hundred and eighty")
 _BENDS = frozenset({"bend", "flexion", "flex"})
 
 
@@ -42,7 +46,7 @@ def readings(quantity: Quantity, measure: Measure, unit: UnitWords | None) -> li
     if measure.code not in _TIMES or quantity.clock is None:
         return [_turned(plain, quantity)] if measure.code in _TIMES else [plain]
     counted = unit is not None and unit[0] in {"second", "sec", "secs"}
-    if quantity.pure == "clock" or (not counted and _by_the_clock(quantity, measure)):
+    if quantity.pure == "clock" or (not counted and _by_the_clock(quantity)):
         return [quantity.clock, _turned(plain, quantity)]
     return [_turned(plain, quantity), quantity.clock]
 
@@ -56,11 +60,12 @@ def plausible(quantity: Quantity, measure: Measure, unit: UnitWords | None) -> l
 
 
 def _over(interval: Interval) -> Interval:
+    """The same joint measured the other way."""
     low, high = (None if end is None else STRAIGHT - end for end in reversed(interval))
     return (low, high)
 
 
-def _by_the_clock(quantity: Quantity, measure: Measure) -> bool:
+def _by_the_clock(quantity: Quantity) -> bool:
     """Whether "one forty" is likelier minutes and seconds than a number of seconds."""
     return quantity.joined or all(end is None or end >= 100 for end in quantity.interval)
 
@@ -113,20 +118,17 @@ def spoken(interval: Interval) -> str:
 def _in_convention(
     doc: Doc, quantity: Quantity, measure: Measure, interval: Interval, sentence: Span
 ) -> Value:
+    """Bend from straight as an inside angle for the elbow, the other way for knee and hip."""
     ends = [end for end in interval if end is not None]
-    if not ends:
-        return Value(interval)
     near = doc[quantity.first : min(sentence.end, quantity.last + 7)].text.lower()
     text = sentence.text.lower()
-    if measure.code == "elbow_angle":
-        turns = max(ends) <= SQUARE and _is_bend(near, text, quantity, doc)
-        return (
-            _turn_over(interval, "from straight", "an inside angle") if turns else Value(interval)
-        )
-    if measure.code in {"knee_bend", "hip_bend"}:
-        inside = "inside" in near or min(ends) > 120 or (min(ends) >= SQUARE and _says_inside(text))
-        turns = inside and min(ends) < STRAIGHT and not _flexed(doc, quantity)
-        return _turn_over(interval, "inside", "a bend") if turns else Value(interval)
+    if measure.code == "elbow_angle" and ends and max(ends) <= SQUARE:
+        if _is_bend(near, text, quantity, doc):
+            return _turn_over(interval, "from straight", "an inside angle")
+    elif measure.code in {"knee_bend", "hip_bend"} and ends and min(ends) < STRAIGHT:
+        told = "inside" in near or (min(ends) >= SQUARE and _says_inside(text))
+        if (told or min(ends) > MOST_BENT) and not _flexed(doc, quantity):
+            return _turn_over(interval, "inside", "a bend")
     return Value(interval)
 
 
@@ -140,9 +142,8 @@ def _is_bend(near: str, text: str, quantity: Quantity, doc: Doc) -> bool:
 
 
 def _says_inside(text: str) -> bool:
-    return any(
-        word in text for word in ("180", "one eighty", "inside", "straight", "hundred and eighty")
-    )
+    """Whether a sentence tells of an angle that is 180 when the limb is straight."""
+    return any(word in text for word in _SCALES)
 
 
 def _flexed(doc: Doc, quantity: Quantity) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from spacy.tokens import Doc
 
-from voicenotes.reading.numbers import HEDGES, UNITS, Limit, Quantity, gap, unit_after
+from voicenotes.reading.quantities import HEDGES, UNITS, Limit, Quantity, gap, unit_after
 
 _OPPOSITE: dict[Limit, Limit] = {
     "at_most": "at_least",
@@ -57,7 +57,6 @@ _AFTER_NAMES: tuple[tuple[str, Limit], ...] = (
     ("max", "at_most"),
     ("maximum", "at_most"),
     ("no more", "at_most"),
-    ("not more", "at_most"),
     ("no further", "at_most"),
     ("no higher", "at_most"),
     ("no deeper", "at_most"),

@@ -6,67 +6,15 @@
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
 
 from spacy.tokens import Doc
 
-from voicenotes.notes import Interval
-from voicenotes.reading.number_words import HYPHENS, Atom, find_atoms
+from voicenotes.reading.number_limits import join_limits, mark_corrections, mark_limits
+from voicenotes.reading.number_pieces import Atom
+from voicenotes.reading.number_words import find_atoms
+from voicenotes.reading.quantities import HEDGES, UNITS, Quantity, gap, unit_after
 
-Limit = Literal["at_most", "at_least", "no_slower", "no_faster"]
-
-
-@dataclass(frozen=True)
-class Quantity:
-    """One spoken quantity; ``first`` and ``last`` are token indexes, last exclusive.
-
-    ``clock`` is the same interval read as minutes and seconds, in seconds, where that is
-    possible; ``pure`` says where only one reading is (see ``Atom``). ``limit`` is how an open end
-    was said: ``no_slower`` ("or better") is an upper end for times and a lower one for rates.
-    ``change`` marks the two ends of "from 26 to 21". ``taken_back`` is True for a value that the
-    speaker corrected; what replaced it is a quantity of its own.
-    """
-
-    first: int
-    last: int
-    low: float | None
-    high: float | None
-    surface: str
-    clock: Interval | None = None
-    pure: str = ""
-    limit: Limit | None = None
-    joined: bool = False
-    plural: bool = False
-    change: Literal["from", "to"] | None = None
-    taken_back: bool = False
-    listed: bool = False
-    """True for one of three or more values in a row ("138, 141, 149")."""
-    atoms: tuple[Atom, ...] = ()
-
-    @property
-    def interval(self) -> Interval:
-        """Low and high end, None where open."""
-        return (self.low, self.high)
-
-    @property
-    def anchor(self) -> int:
-        """The token of the last number itself: its unit follows there."""
-        return self.atoms[-1].last
-
-
-UNITS = frozenset(
-    "degree degrees ° deg centimetre centimetres centimeter centimeters cm cms metre metres meter "
-    "meters m second seconds sec secs s tenths stroke strokes cycle cycles beat beats kick kicks "
-    "bpm rpm breaths of".split()
-)
-"""Words that may stand between the two ends of an interval."""
-HEDGES = frozenset(
-    "about around roughly say maybe perhaps possibly probably approximately nearly almost just uh "
-    "um er erm eh ah like something somewhere even a an the it 's well call or so ish odd be could "
-    "might only close near better nearer".split()
-)
-"""Words around a number that change nothing about it."""
 ALTERNATIVES = frozenset("maybe perhaps possibly could might or better".split())
 ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7}
 _TO = (
@@ -91,8 +39,6 @@ def find_quantities(doc: Doc) -> tuple[Quantity, ...]:
 
     Ordinals and the pronoun "one" are none; what a number counts is not looked at.
     """
-    from voicenotes.reading.number_limits import join_limits, mark_corrections, mark_limits
-
     singles = _drop_counting(doc, [_single(doc, atom) for atom in find_atoms(doc)])
     linked = _link(doc, _merge_repeats(doc, _mark_lists(doc, singles)))
     limited = join_limits(doc, mark_limits(doc, linked))
@@ -122,13 +68,8 @@ def find_ordinals(doc: Doc) -> tuple[Quantity, ...]:
         number = ORDINALS.get(following.lower_)
         if token.lower_ in {"every", "each"} and number:
             atom = Atom(token.i + 1, token.i + 2, number, number)
-            out.append(_single(doc, atom))
+            out.append(replace(_single(doc, atom), pure="ordinal"))
     return tuple(out)
-
-
-def gap(doc: Doc, one: Quantity, two: Quantity) -> list[str]:
-    """The words between two quantities, in lower case."""
-    return [token.lower_ for token in doc[one.last : two.first]]
 
 
 def _drop_counting(doc: Doc, found: list[Quantity]) -> list[Quantity]:
@@ -295,16 +236,6 @@ def _units_differ(doc: Doc, units: Sequence[str], two: Quantity) -> bool:
     """Whether the second number counts something else than the first."""
     following = unit_after(doc, two)
     return bool(units) and following is not None and units[0].rstrip("s") != following.rstrip("s")
-
-
-def unit_after(doc: Doc, quantity: Quantity) -> str | None:
-    """The unit word right after a quantity, if it is one of the common ones."""
-    for token in doc[quantity.anchor : quantity.anchor + 4]:
-        if token.lower_ in UNITS - {"of", "m", "s"}:
-            return str(token.lower_)
-        if token.lower_ not in HYPHENS | {"of", "a", "full", "single", "arm"}:
-            return None
-    return None
 
 
 def _adjoin(one: Quantity, two: Quantity, core: list[str], units: list[str]) -> bool:

@@ -26,8 +26,10 @@ BEAM = 3
 """Readings followed at a time: fewer write more wrong words, more only take longer."""
 
 AGAIN_BEAM = 5
-AGAIN_TEMPERATURES = [0.0, 0.2, 0.4]
-"""For a stretch that is read a second time, alone."""
+AGAIN_NEW_WORDS = 5
+"""A stretch that is read a second time is read alone, and no five tokens in it may come again: most
+often it was a loop that hid it. Chance, as higher temperatures bring it in, would give other words
+each time."""
 
 LANGUAGE = "en"
 
@@ -42,7 +44,7 @@ class Engine:
         from faster_whisper import BatchedInferencePipeline
 
         self.device = device
-        self._model = model
+        self.model = model
         self._pipeline = BatchedInferencePipeline(model)
 
     def hear(self, clips: Sequence[Clip], hint: str) -> list[Heard]:
@@ -63,12 +65,13 @@ class Engine:
         ]
 
     def hear_again(self, sound: Sound, start: float) -> list[Word]:
-        """The words of a short stretch another way: alone, without a hint, with second tries."""
-        segments, _ = self._model.transcribe(
+        """The words of a short stretch another way: alone, without a hint, without loops."""
+        segments, _ = self.model.transcribe(
             sound,
             language=LANGUAGE,
             beam_size=AGAIN_BEAM,
-            temperature=AGAIN_TEMPERATURES,
+            temperature=0.0,
+            no_repeat_ngram_size=AGAIN_NEW_WORDS,
             condition_on_previous_text=False,
             word_timestamps=True,
         )

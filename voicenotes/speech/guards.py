@@ -6,6 +6,7 @@ bad times. What is dropped is kept as a doubt.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from voicenotes.speech.activity import Span
 from voicenotes.speech.heard import Heard
@@ -51,6 +52,9 @@ ECHO_WORDS = 7
 SHORT_ECHO_WORDS = 3
 """So few are one with another sign: a coach may say "single arm, body roll"."""
 
+ECHO_SHARE = 0.6
+"""Share of a phrase that an echo fills; in a longer phrase the same words were said."""
+
 
 def judge(clips: Sequence[Heard], hint: str) -> tuple[list[Word], list[Doubt]]:
     """Words to be trusted, in order of time, and doubts on the rest and on unread speech."""
@@ -78,7 +82,7 @@ def unread(spans: Sequence[Span], words: Sequence[Word]) -> list[Span]:
             if word.start - COVER_S >= end or word.end + COVER_S <= at:
                 continue
             left.append((at, word.start - COVER_S))
-            at = word.end + COVER_S
+            at = max(at, word.end + COVER_S)
         left.append((at, end))
     return [(round(a, 3), round(b, 3)) for a, b in left if b - a >= UNREAD_S]
 
@@ -94,7 +98,7 @@ def _joined(spans: Sequence[Span]) -> list[Span]:
 
 
 def without_loops(clip: Heard) -> tuple[list[Word], list[Doubt]]:
-    """A clip's words with each loop said once, and doubts on its other rounds."""
+    """A clip's words with each loop said once, and doubts that count its other rounds."""
     words = list(clip.words)
     if clip.compression <= LOOP_COMPRESSION:
         return words, []
@@ -106,7 +110,11 @@ def without_loops(clip: Heard) -> tuple[list[Word], list[Doubt]]:
         length, times = _loop_at(names, at)
         kept += words[at : at + length]
         if times > 1:
-            doubts.append(_doubt(words[at + length : at + length * times], "repeat"))
+            again = words[at + length : at + length * times]
+            rounds = f"{_text(again[:length])} ({times - 1} times more)"
+            doubts.append(
+                Doubt(start=again[0].start, end=again[-1].end, reason="repeat", text=rounds)
+            )
         at += length * times
     return kept, doubts
 
@@ -189,16 +197,15 @@ def _voiced_share(spans: Sequence[Span], phrase: Sequence[Word]) -> float:
 
 
 def _echoed_words(phrase: Sequence[Word], hint: str) -> int:
-    """The longest run of a phrase's words that stands in the hint."""
+    """The longest run of a phrase's words that stands in the hint; 0 where it is a small part."""
     said = " ".join(_bare(word.text) for word in phrase).split()
     told = f" {_bare(hint)} "
     longest = 0
-    for first in range(len(said)):
-        while f" {' '.join(said[first : first + longest + 1])} " in told:
-            longest += 1
-            if first + longest == len(said):
-                return longest
-    return longest
+    for last in range(1, len(said) + 1):
+        run = said[max(0, last - longest - 1) : last]
+        if len(run) > longest and f" {' '.join(run)} " in told:
+            longest = len(run)
+    return longest if longest >= ECHO_SHARE * len(said) else 0
 
 
 def _bare(text: str) -> str:
@@ -207,8 +214,9 @@ def _bare(text: str) -> str:
     return " ".join(plain.split())
 
 
-def _doubt(words: Sequence[Word], reason: str) -> Doubt:
-    text = " ".join(word.text for word in words)
-    return Doubt.model_validate(
-        {"start": words[0].start, "end": words[-1].end, "reason": reason, "text": text}
-    )
+def _doubt(words: Sequence[Word], reason: Literal["prompt_echo", "no_speech", "filler"]) -> Doubt:
+    return Doubt(start=words[0].start, end=words[-1].end, reason=reason, text=_text(words))
+
+
+def _text(words: Sequence[Word]) -> str:
+    return " ".join(word.text for word in words)

@@ -141,6 +141,8 @@ class Measure(Record):
     """Words that name the measure, in lower case."""
     hints: tuple[str, ...] = ()
     """Words that speak for the measure where it might be meant, but do not name it."""
+    bars: tuple[str, ...] = ()
+    """Words beside which a number measures something else."""
     units: tuple[str, ...] = ()
     """Unit words that are said with it, in lower case."""
     bands: tuple[Band, ...] = ()
