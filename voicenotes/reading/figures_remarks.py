@@ -7,11 +7,13 @@ from spacy.tokens import Doc, Token
 Remark = Literal["good", "too_much", "too_little"]
 
 GOOD = frozenset(
-    "good great lovely perfect fine happy grand super beautiful nice decent excellent ideal champion "
+    "good great lovely perfect fine happy grand super beautiful nice decent excellent ideal "
+    "champion "
     "gorgeous brilliant tidy textbook spot right smashing delighted pleased sensible".split()
 )
 LITTLE = frozenset(
-    "low slow little few short shallow small flat early weak narrow tight stiff lazy sluggish".split()
+    "low slow little few short shallow small flat early weak narrow tight stiff lazy "
+    "sluggish".split()
 )
 """Adjectives after "too" or "way too" that say a value is less than it should be."""
 _NEGATIONS = frozenset("not n't never no hardly".split())

@@ -18,8 +18,21 @@ LOOKS = frozenset(
 )
 """Verbs after "if" that suppose nothing of the swimmer: "if I put a line on it"."""
 _NOT_EARLIER = frozenset(
-    ("gone now", "is gone", "'s gone", "has gone", "are gone", "cured", "sorted now", "history")
-    + ("was always", "any more", "anymore", "no longer", "finished with")
+    (
+        "gone now",
+        "is gone",
+        "'s gone",
+        "has gone",
+        "are gone",
+        "cured",
+        "sorted now",
+        "history",
+        "was always",
+        "any more",
+        "anymore",
+        "no longer",
+        "finished with",
+    )
 )
 _EARLIER = (
     "in the old", "before christmas", "at christmas", "at easter", "at the start of",

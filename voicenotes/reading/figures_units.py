@@ -58,8 +58,10 @@ def _rate(words: list[str], at: int) -> int | None:
     elif (
         step >= len(words)
         or words[step] not in _RATE_WORDS
-        or words[step] in {"the", "one"}
-        and (step == at or words[step - 1] not in {"to", "in", "of"})
+        or (
+            words[step] in {"the", "one"}
+            and (step == at or words[step - 1] not in {"to", "in", "of"})
+        )
     ):
         return None
     else:

@@ -67,7 +67,8 @@ WEIGHTS: Signs = {
     "none": -4.8,  # every number starts from here
 }
 """Fitted by logistic regression on annotated narrations and rounded; the weights of "beside",
-"unit_own", "usual", "asked_like" and "bare_small" were set by hand. Above 0 a number is a figure."""
+"unit_own", "usual", "asked_like" and "bare_small" were set by hand. Above 0 a number is a
+figure."""
 
 
 def weigh(signs: Signs) -> float:

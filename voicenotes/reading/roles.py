@@ -12,14 +12,16 @@ Role = Literal["observed", "target"]
 WANTS = frozenset(
     "want need like love prefer aim aiming target goal should ought must rather sooner ideal "
     "ideally wish fancy search shooting saying let nearer closer limit ceiling cap agree plan "
-    "brief belong anything anywhere supposed supposedly meant please kindly gotta fridge whiteboard "
+    "brief belong anything anywhere supposed supposedly meant please kindly gotta fridge "
+    "whiteboard "
     "card".split()
 )
 """Words by which a speaker asks, or names what is asked for, wherever they stand in the clause."""
 SPEAKER_WANTS = frozenset("expect hope try shoot look talk say believe allow accept".split())
 """Verbs by which the speaker asks when "I" or "we" is their subject."""
 ORDERS = frozenset(
-    "get keep aim bring take hold make try give go drop hit stay swim breathe turn put tip shoot do "
+    "get keep aim bring take hold make try give go drop hit stay swim breathe turn put tip "
+    "shoot do "
     "work use raise lift lower increase pop slide push reach settle build stick limit park ease "
     "calm come set be have roll point bend".split()
 )
