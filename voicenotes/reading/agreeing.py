@@ -11,7 +11,8 @@ SURE_ALONE: dict[Kind, float] = {"fault": 0.7, "strength": 0.5}
 praise. Chosen on narrations by coaches it had not learned from."""
 
 SURE_TOGETHER = 0.3
-"""From here on the learned reader bears out what a frame sees (chosen likewise)."""
+"""From here on the learned reader bears out what a frame sees, and repeats what was surely said
+elsewhere in the narration: coaches come back to a fault in passing (chosen likewise)."""
 
 
 class _Place(NamedTuple):
@@ -32,15 +33,20 @@ def agree(
     """
     sure = {_place(s): s.certainty for s in learned if s.status == "true"}
     framed = {_place(s) for s in frames if s.status == "true"}
+    told = {(p.kind, p.code) for p, c in sure.items() if c >= _needed(p, framed)}
     kept = [s for s in frames if _frame_counts(s, sure, known)]
     for sighting in learned:
-        place = _place(sighting)
-        needed = SURE_TOGETHER if place in framed else SURE_ALONE[sighting.kind]
+        again = (sighting.kind, sighting.code) in told
+        needed = SURE_TOGETHER if again else SURE_ALONE[sighting.kind]
         if sighting.status != "true" or sighting.certainty >= needed:
             kept.append(sighting)
     true = {_place(s) for s in kept if s.status == "true"}
     counted = [s for s in kept if s.status == "true" or _place(s) not in true]
     return sorted(counted, key=lambda s: (s.sentence, s.first, s.kind, s.code, s.seen_by))
+
+
+def _needed(place: _Place, framed: Collection[_Place]) -> float:
+    return SURE_TOGETHER if place in framed else SURE_ALONE[place.kind]
 
 
 def _frame_counts(
