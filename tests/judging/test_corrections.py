@@ -146,7 +146,7 @@ def test_the_coach_s_own_drills_come_first_and_those_that_cannot_be_done_are_not
         findings=[fault("elbow_drops")],
         drills=[drill_set("single_arm", 6, 25, trains=("elbow_drops",))],
     )
-    assert corrections(said)[0].drills == ("single_arm", "scull", "fist")
+    assert corrections(said)[0].drills == ("single_arm", "scull")
     with_paddles = corrections(said, Brief(equipment=("paddles",)))
     assert with_paddles[0].drills == ("single_arm", "scull", "fist", "paddles")
 

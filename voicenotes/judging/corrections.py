@@ -14,8 +14,9 @@ FOCUS_NOW = 3
 """How many corrections a swimmer works on at a time; more are not kept in mind (common
 practice)."""
 
-MOST_DRILLS = 4
-"""Drills named with one correction, unless the coach prescribed more."""
+MOST_DRILLS = 2
+"""Drills named with one correction, unless the coach prescribed more: a swimmer tries one or two
+(common practice)."""
 
 OVERALL = "overall"
 """The strength that praises the whole rather than a part."""
