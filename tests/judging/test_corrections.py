@@ -13,6 +13,7 @@ from tests.judging.small import (
     praise,
 )
 from voicenotes.judging import judge
+from voicenotes.judging.corrections import can_do
 from voicenotes.notes import Notes
 from voicenotes.review import Brief, Correction
 
@@ -147,8 +148,8 @@ def test_the_coach_s_own_drills_come_first_and_those_that_cannot_be_done_are_not
         drills=[drill_set("single_arm", 6, 25, trains=("elbow_drops",))],
     )
     assert corrections(said)[0].drills == ("single_arm", "scull")
-    with_paddles = corrections(said, Brief(equipment=("paddles",)))
-    assert with_paddles[0].drills == ("single_arm", "scull", "fist", "paddles")
+    assert not can_do("paddles", VOCABULARY, Brief())
+    assert can_do("paddles", VOCABULARY, Brief(equipment=("paddles",)))
 
 
 def test_a_fault_that_the_vocabulary_lacks_still_stands_in_the_list() -> None:
