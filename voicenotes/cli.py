@@ -1,8 +1,10 @@
 """The command line: parses, calls one function, prints. No logic of its own."""
 
+import gc
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -78,7 +80,7 @@ def review(
         "equipment": equipment,
         "vocabulary": vocabulary,
     }
-    with Screen() as screen:
+    with _stoppable(), Screen() as screen:
         worst = max(
             (_told(screen, result) for result in review_all(inputs, out, options, model, screen)),
             default=0,
@@ -90,7 +92,7 @@ def _told(screen: Any, result: Any) -> int:
     """Shows one review or why there is none; its exit code."""
     if isinstance(result, UserError):
         screen.problem(result)
-        return EXIT_CODES[type(result)]
+        return EXIT_CODES.get(type(result), 1)
     screen.summary(result)
     return 0
 
@@ -118,6 +120,33 @@ def schema() -> None:
     from voicenotes.feedback import review_schema
 
     typer.echo(json.dumps(review_schema(), indent=2, ensure_ascii=False))
+
+
+@app.command()
+def evaluate(
+    folder: Annotated[
+        Path, typer.Argument(help="Annotated narrations: NAME.gold.json beside NAME.vtt.")
+    ],
+    by: Annotated[
+        str, typer.Option(help="Whose reading of faults to score: both, frames or learned.")
+    ] = "both",
+    wrong: Annotated[
+        bool, typer.Option("--wrong", help="List each miss and each false entry.")
+    ] = False,
+    vocabulary: VocabularyFolder = None,
+) -> None:
+    """Score the reading on annotated narrations.
+
+    Example: voicenotes evaluate tests/gold --wrong
+    """
+    from voicenotes.evaluation import evaluate as evaluation
+    from voicenotes.vocabulary.load import load_vocabulary
+
+    score = evaluation.evaluate(folder, load_vocabulary(vocabulary), evaluation.readers_named(by))
+    for entry in score.wrong if wrong else []:
+        typer.echo(evaluation.wrong_line(entry))
+    for line in evaluation.lines(score):
+        typer.echo(line)
 
 
 @vocab_app.command("check")
@@ -152,19 +181,24 @@ def _options(
 
 
 @contextmanager
-def _plain_errors() -> Iterator[None]:
-    """One line for whatever the user can mend; no traceback for Ctrl-C."""
+def _stoppable() -> Iterator[None]:
+    """One line for Ctrl-C."""
     try:
         yield
-    except UserError as error:
-        typer.echo(f"voicenotes: {error}", err=True)
-        sys.exit(EXIT_CODES.get(type(error), 1))
     except KeyboardInterrupt:
-        typer.echo("voicenotes: stopped; what was heard so far is kept for the next run", err=True)
-        sys.exit(130)
+        typer.echo("voicenotes: stopped. Run it again to go on from what was heard.", err=True)
+        raise typer.Exit(130) from None
 
 
 def main() -> None:
-    """Runs the command line."""
-    with _plain_errors():
+    """Runs the command line; one line for whatever the user can mend."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # a name may hold what the terminal cannot show
+            stream.reconfigure(errors="replace")
+    try:
         app()
+    except UserError as error:
+        typer.echo(f"voicenotes: {error}", err=True)
+        sys.exit(EXIT_CODES.get(type(error), 1))
+    finally:
+        gc.freeze()  # all memory is about to go: nothing is left to collect

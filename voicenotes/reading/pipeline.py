@@ -1,5 +1,7 @@
 """The whole of reading, step by step: a transcript in, notes out."""
 
+from typing import Literal
+
 from voicenotes.notes import Notes
 from voicenotes.reading.agreeing import agree
 from voicenotes.reading.context import Context
@@ -10,22 +12,21 @@ from voicenotes.reading.learned import LearnedReader
 from voicenotes.reading.links import find_causes, find_priorities
 from voicenotes.reading.misheard import repair_misheard
 from voicenotes.reading.sets import read_drills
+from voicenotes.reading.sightings import Sighting
 from voicenotes.reading.text import Narration
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Vocabulary
 
+Readers = Literal["both", "frames", "learned"]
+"""Who reads faults and strengths; one alone only to measure what each brings."""
 
-def read_notes(transcript: Transcript, vocabulary: Vocabulary) -> Notes:
+
+def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers = "both") -> Notes:
     """What the coach said of the swimmer, with the moment and words of every entry."""
     mended, repairs = repair_misheard(transcript, vocabulary)
     narration = Narration(mended)
     context = Context(narration)
-    learned = LearnedReader()
-    sightings = agree(
-        FramesReader(vocabulary).read(narration, context),
-        learned.read(narration, context),
-        learned.known,
-    )
+    sightings = _sightings(narration, context, vocabulary, readers)
     findings, set_aside = Joiner(narration, context, vocabulary).join(sightings)
 
     def faults_in(first: int, last: int) -> tuple[str, ...]:
@@ -43,3 +44,15 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary) -> Notes:
         set_aside=(*set_aside, *drills.set_aside, *figures_aside),
         repairs=(*repairs, *drills.repairs),
     )
+
+
+def _sightings(
+    narration: Narration, context: Context, vocabulary: Vocabulary, readers: Readers
+) -> list[Sighting]:
+    """What the readers saw, as far as it counts."""
+    if readers == "frames":
+        return FramesReader(vocabulary).read(narration, context)
+    learned = LearnedReader()
+    seen = learned.read(narration, context)
+    framed = [] if readers == "learned" else FramesReader(vocabulary).read(narration, context)
+    return agree(framed, seen, learned.known)

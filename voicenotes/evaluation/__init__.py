@@ -1,0 +1,1 @@
+"""How well the reading does on annotated narrations."""
