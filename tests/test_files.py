@@ -79,7 +79,7 @@ def test_a_full_disk_leaves_the_old_results(small_disk: Path) -> None:
     (folder / "own.txt").write_text("mine", encoding="utf-8")
     message = refusal(folder, {**OURS, "page.html": b"x" * 100_000})
     assert message == (
-        "cannot be written (the disk is full). free some space and run it again."
+        "cannot be written (the disk is full). Free some space and run it again."
     )  # fmt: skip
     assert contents(folder) == {**OLD, "own.txt": b"mine"}
     assert [p.name for p in small_disk.iterdir()] == ["mia"]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import chain, count
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -11,7 +12,7 @@ from voicenotes.files import write_folder
 from voicenotes.record import Record
 from voicenotes.review import Review
 from voicenotes.reviewing import hear, review
-from voicenotes.settings import load_settings
+from voicenotes.settings import brief_for, check_options, load_settings
 from voicenotes.vocabulary.load import load_vocabulary
 from voicenotes.vocabulary.model import Vocabulary
 
@@ -25,9 +26,10 @@ class Watcher(Protocol):
 
 
 class Written(Record):
-    """A review and what was written of it, where."""
+    """A review, the vocabulary that names its entries, and what was written of it, where."""
 
     review: Review
+    vocabulary: Vocabulary
     folder: Path
     files: tuple[str, ...]
 
@@ -39,7 +41,13 @@ def review_all(
     model: str | None,
     watcher: Watcher,
 ) -> Iterator[Written | UserError]:
-    """Reviews each input into its own folder of ``out``, as it goes along."""
+    """Reviews each input into its own folder of ``out``, as it goes along.
+
+    An input that cannot be reviewed gives its error in place of a review. Raises UserError for
+    an option that is wrong for all of them.
+    """
+    check_options(options)
+    _vocabulary(options.get("vocabulary"))
     for path, name in zip(inputs, _names(inputs), strict=True):
         try:
             yield review_one(path, out / name, options, model, watcher)
@@ -55,13 +63,14 @@ def review_one(
         raise InputError("is a folder", str(path), "name a clip, sound file or transcript")
     settings = load_settings(path, options)
     vocabulary = _vocabulary(settings.vocabulary)
+    brief = brief_for(settings, vocabulary)
     transcript = hear(
         path, vocabulary, model, lambda done, total: watcher.hearing(path.name, done, total)
     ).model_copy(update={"name": folder.name})
-    made = review(transcript, vocabulary, settings.brief)
+    made = review(transcript, vocabulary, brief)
     files = feedback_files(made, transcript, vocabulary)
     write_folder(folder, files)
-    return Written(review=made, folder=folder, files=tuple(files))
+    return Written(review=made, vocabulary=vocabulary, folder=folder, files=tuple(files))
 
 
 @lru_cache(maxsize=4)
@@ -70,10 +79,13 @@ def _vocabulary(own: Path | None) -> Vocabulary:
 
 
 def _names(inputs: Sequence[Path]) -> list[str]:
-    """A folder name for each input: its stem, numbered where two inputs share it."""
+    """A folder name for each input: its stem, numbered where two inputs share it.
+
+    Bytes of a file name that are no UTF-8 become question marks.
+    """
     names: list[str] = []
     for path in inputs:
-        stem = path.stem or "clip"
-        copies = sum(name == stem or name.rpartition("-")[0] == stem for name in names)
-        names.append(f"{stem}-{copies + 1}" if stem in names else stem)
+        stem = path.stem.encode("utf-8", "replace").decode("utf-8") or "clip"
+        numbered = (f"{stem}-{copy}" for copy in count(2))
+        names.append(next(name for name in chain([stem], numbered) if name not in names))
     return names

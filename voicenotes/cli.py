@@ -182,12 +182,20 @@ def _options(
 
 @contextmanager
 def _stoppable() -> Iterator[None]:
-    """One line for Ctrl-C."""
+    """One line for Ctrl-C, also where a library made another error of it."""
     try:
         yield
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, Exception) as error:
+        if not _is_ctrl_c(error):
+            raise
         typer.echo("voicenotes: stopped. Run it again to go on from what was heard.", err=True)
         raise typer.Exit(130) from None
+
+
+def _is_ctrl_c(error: BaseException | None) -> bool:
+    while error is not None and not isinstance(error, KeyboardInterrupt):
+        error = error.__cause__ or error.__context__
+    return error is not None
 
 
 def main() -> None:

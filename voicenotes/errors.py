@@ -12,7 +12,7 @@ class UserError(Exception):
 
     def __init__(self, what: str, where: str, do: str) -> None:
         self.what, self.where, self.do = what, where, do
-        super().__init__(f"{where}: {what}. {do}.")
+        super().__init__(f"{where}: {what}. {do[:1].upper()}{do[1:]}.")
 
 
 class InputError(UserError):

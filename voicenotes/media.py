@@ -52,8 +52,8 @@ class Media(Record):
 def probe(path: Path) -> Media:
     """Looks into a sound or video file.
 
-    Raises InputError for a file that is missing, a folder, empty, unreadable, not media at all,
-    cut off before its index, or without a sound track.
+    Raises InputError for a file that is missing, a folder or a pipe, empty, unreadable, not media
+    at all, cut off before its index, or without a sound track.
     """
     with _opened(path) as container:
         stream = _sound_track(container, path)
@@ -102,6 +102,8 @@ def _check_file(path: Path) -> None:
     where = str(path)
     if path.is_dir():
         raise InputError("is a folder", where, "name a clip, sound file or transcript")
+    if path.exists() and not path.is_file():  # a pipe would be waited for without end
+        raise InputError("is not a file", where, _KINDS)
     try:
         with path.open("rb") as file:
             if not file.read(1):
@@ -245,12 +247,14 @@ def _frames(container: "InputContainer", stream: "AudioStream") -> Iterator["Aud
 def _in_blocks(pieces: Iterator[Sound]) -> Iterator[Sound]:
     size = int(BLOCK_S * SAMPLE_RATE)
     held: list[Sound] = []
+    samples = 0
     for piece in pieces:
         held.append(piece)
-        if sum(map(len, held)) >= size:
+        samples += len(piece)
+        if samples >= size:
             joined = np.concatenate(held)
-            whole = len(joined) // size * size
+            whole = samples // size * size
             yield from np.split(joined[:whole], whole // size)
-            held = [joined[whole:]]
-    if any(map(len, held)):
+            held, samples = [joined[whole:]], samples - whole
+    if samples:
         yield np.concatenate(held)

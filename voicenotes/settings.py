@@ -1,15 +1,16 @@
 """What the coach tells the tool: options of the command line and a small YAML file by the clip."""
 
 import difflib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import Field, ValidationError
 
 from voicenotes.errors import InputError
 from voicenotes.record import Record
 from voicenotes.review import Brief
+from voicenotes.vocabulary.model import Vocabulary
 
 KEYS = {
     "swimmer": "swimmer",
@@ -26,10 +27,11 @@ KEYS = {
 
 
 class Settings(Record):
-    """The brief, and the coach's own vocabulary folder."""
+    """The brief, the coach's own vocabulary folder, and where each key was told."""
 
     brief: Brief = Brief()
     vocabulary: Path | None = None
+    where: dict[str, str] = Field(default_factory=dict)
 
 
 def load_settings(clip: Path, options: Mapping[str, Any]) -> Settings:
@@ -39,20 +41,52 @@ def load_settings(clip: Path, options: Mapping[str, Any]) -> Settings:
     """
     path = clip.with_suffix(".yaml")
     read = _read(path) if path.is_file() and path != clip else {}
-    if "vocabulary" in read:
-        read["vocabulary"] = path.parent / str(read["vocabulary"])
     given = {key: value for key, value in options.items() if value is not None}
+    where = {key: f"{path}, {key}" for key in read} | {key: f"--{key}" for key in given}
     merged = {**read, **given}
     vocabulary = merged.pop("vocabulary", None)
-    fields = {KEYS[key]: _value(key, value) for key, value in merged.items()}
+    if vocabulary is not None and "vocabulary" not in given:
+        vocabulary = path.parent / str(vocabulary)
+    return Settings(brief=_brief(merged, where), vocabulary=vocabulary, where=where)
+
+
+def check_options(options: Mapping[str, Any]) -> None:
+    """Raises InputError for an option that is wrong whatever the clip."""
+    given = {k: v for k, v in options.items() if v is not None and k != "vocabulary"}
+    _brief(given, {key: f"--{key}" for key in given})
+
+
+def brief_for(settings: Settings, vocabulary: Vocabulary) -> Brief:
+    """The brief with its equipment by code; raises InputError for what the vocabulary lacks."""
+    named = {
+        name.casefold(): code
+        for code, aid in vocabulary.aids.items()
+        for name in (*aid.names, aid.name, code)
+    }
+    codes = []
+    for item in settings.brief.equipment:
+        code = named.get(item.casefold()) or named.get(item.casefold().replace(" ", "_"))
+        if code is None:
+            raise InputError(
+                f"unknown equipment {item!r}{_near(item, vocabulary.aids)}",
+                settings.where["equipment"],
+                f"use {', '.join(sorted(vocabulary.aids))}",
+            )
+        codes.append(code)
+    return settings.brief.model_copy(update={"equipment": tuple(dict.fromkeys(codes))})
+
+
+def _brief(values: Mapping[str, Any], where: Mapping[str, str]) -> Brief:
+    fields = {KEYS[key]: _value(key, value, where[key]) for key, value in values.items()}
     try:
-        brief = Brief.model_validate(fields)
+        return Brief.model_validate(fields)
     except ValidationError as error:
         first = error.errors()[0]
-        key = next((k for k, field in KEYS.items() if field == first["loc"][0]), "settings")
-        where = f"--{key}" if key in given else f"{path.name}, {key}"
-        raise InputError(str(first["msg"]), where, "give another value") from error
-    return Settings(brief=brief, vocabulary=vocabulary)
+        key = next(key for key, field in KEYS.items() if field == first["loc"][0])
+        problem = str(first["msg"]).removeprefix("Input ")
+        raise InputError(
+            f"{values[key]!r} cannot be used: it {problem}", where[key], "give another value"
+        ) from error
 
 
 def _read(path: Path) -> dict[str, Any]:
@@ -60,9 +94,9 @@ def _read(path: Path) -> dict[str, Any]:
 
     try:
         data = yaml.safe_load(path.read_text(encoding="utf-8"))
-    except (yaml.YAMLError, UnicodeDecodeError) as error:
+    except (yaml.YAMLError, ValueError) as error:
         mark = getattr(error, "problem_mark", None)
-        line = f" line {mark.line + 1}" if mark else ""
+        line = f", line {mark.line + 1}" if mark else ""
         raise InputError("is not YAML text", f"{path}{line}", "write it as KEY: VALUE") from error
     except OSError as error:
         raise InputError("cannot be read", str(path), "check its permissions") from error
@@ -72,23 +106,29 @@ def _read(path: Path) -> dict[str, Any]:
         raise InputError("has no keys", str(path), f"use {', '.join(KEYS)}")
     for key in data:
         if key not in KEYS:
-            close = difflib.get_close_matches(str(key), KEYS, n=1)
-            hint = f" (did you mean {close[0]!r}?)" if close else ""
-            raise InputError(f"unknown key {key!r}{hint}", str(path), f"use {', '.join(KEYS)}")
-    return dict(data)
+            what = f"unknown key {key!r}{_near(key, KEYS)}"
+            raise InputError(what, str(path), f"use {', '.join(KEYS)}")
+    return {key: value for key, value in data.items() if value is not None}
 
 
-def _value(key: str, value: Any) -> Any:
+def _near(word: object, known: Iterable[str]) -> str:
+    close = difflib.get_close_matches(str(word), [*known], n=1)
+    return f" (did you mean {close[0]!r}?)" if close else ""
+
+
+def _value(key: str, value: Any, where: str) -> Any:
     if key == "pace":
-        return read_pace(value)
+        return read_pace(value, where)
     if key == "equipment":
         items = value.split(",") if isinstance(value, str) else value
+        if not isinstance(items, list):
+            raise InputError(f"{value!r} is not a list", where, "write it as fins, snorkel")
         return tuple(str(item).strip() for item in items if str(item).strip())
     return value
 
 
-def read_pace(value: object) -> float:
-    """Seconds per 100 m from "1:50", 110 or "110". Raises InputError."""
+def read_pace(value: object, where: str = "pace") -> float:
+    """Seconds per 100 m from "1:50", 110 or "110". Raises InputError, naming ``where``."""
     text = str(value).strip()
     minutes, _, seconds = text.rpartition(":")
     try:
@@ -97,5 +137,5 @@ def read_pace(value: object) -> float:
         return float(minutes or 0) * 60 + float(seconds)
     except ValueError as error:
         raise InputError(
-            f"{text!r} is not a time for 100 m", "pace", 'write it like "1:50" or 110'
+            f"{text!r} is not a time for 100 m", where, 'write it like "1:50" or 110'
         ) from error

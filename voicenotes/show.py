@@ -1,7 +1,7 @@
 """What the terminal shows: progress while hearing, then each review in short."""
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from types import TracebackType
 from typing import Self
 
@@ -9,12 +9,23 @@ from rich.console import Console
 from rich.markup import escape
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 from rich.table import Table
+from rich.text import Text
 
 from voicenotes.batch import Written
 from voicenotes.errors import UserError
-from voicenotes.judging.words import amount, moment, quantity
-from voicenotes.review import Correction, Review
+from voicenotes.notes import Side
+from voicenotes.review import Correction, Review, Verdict
 from voicenotes.speech.weights import Weights
+from voicenotes.words import moment, number, quantity
+
+LABEL = 9
+"""Width of the first column: what a line is."""
+
+WIDEST = 60
+"""Of a correction: on a wide terminal its moments still stand near."""
+
+MARGIN_UNITS = {"deg": "°", "s/100m": " s"}
+"""Units told with a margin; for the others the range beside it tells."""
 
 MOMENTS_SHOWN = 3
 """A coach wants to jump to a fault, not to read every place it was said."""
@@ -60,38 +71,81 @@ class Screen:
         self._err.print(escape(f"voicenotes: {error}"), style="red")
 
     def summary(self, written: Written) -> None:
-        """Corrections with moments and verdicts, what to listen to again, what was written."""
+        """One review in short: what is good, what to work on, what to listen to again."""
         review = written.review
-        self._out.print(f"\n[bold]{escape(review.name)}[/bold]  {moment(review.duration)} heard")
-        if review.corrections:
-            self._out.print(_corrections(review))
-        else:
-            self._out.print("No fault was heard.")
-        for question in review.questions:
-            self._out.print(f"  [yellow]listen again[/yellow]  {escape(question.text)}")
-        for remark in review.plan.remarks:
-            self._out.print(f"  [yellow]plan[/yellow]  {escape(remark)}")
-        self._out.print(f"  written to {escape(str(written.folder))}: {', '.join(written.files)}")
-
-
-def _corrections(review: Review) -> Table:
-    table = Table(box=None, pad_edge=True, show_header=True, header_style="dim")
-    for heading in ("", "correction", "moments", "against target"):
-        table.add_column(heading, overflow="fold")
-    for correction in review.corrections:
-        style = "bold" if correction.focus == "now" else "dim"
-        table.add_row(
-            str(correction.rank),
-            escape(f"{correction.name}{_side(correction)}"),
-            escape(_moments(correction)),
-            escape("; ".join(_verdicts(review, correction))),
-            style=style,
+        whose = f"{review.brief.swimmer}, " if review.brief.swimmer else ""
+        heading = Text.assemble(
+            "\n", (review.name, "bold"), f"  {whose}{moment(review.duration)} heard"
         )
+        self._out.print(heading)
+        self._out.print(_notes([("good", "green", _strengths(written))]))
+        self._out.print(_corrections(review))
+        self._out.print(_notes(_to_look_at(review)))
+        self._out.print(
+            _notes([("written", "dim", f"{written.folder}: {', '.join(written.files)}")])
+        )
+
+
+def _notes(rows: Iterable[tuple[str, str, str]]) -> Table:
+    """Lines of text beside what they are: label, its style, and words."""
+    table = Table.grid(padding=(0, 2))
+    table.add_column(no_wrap=True, min_width=LABEL)
+    table.add_column(overflow="fold")
+    for label, style, words in rows:
+        if words:
+            table.add_row(Text(f"  {label}", style), Text(words))
     return table
 
 
-def _side(correction: Correction) -> str:
-    return f" ({correction.side})" if correction.side else ""
+def _strengths(written: Written) -> str:
+    """What was praised, in a line: "hand entry, catch (right)"."""
+    sides: dict[str, set[Side | None]] = {}
+    for finding in written.review.findings:
+        if finding.kind == "strength":
+            sides.setdefault(finding.code, set()).add(finding.side)
+    known = written.vocabulary.strengths
+    named = []
+    for code in written.review.strengths:
+        name = known[code].name if code in known else code.replace("_", " ")
+        side = sides[code].pop() if len(sides[code]) == 1 else None
+        named.append(name + _side(side))
+    return ", ".join(named)
+
+
+def _to_look_at(review: Review) -> Iterator[tuple[str, str, str]]:
+    """What the coach should see to before this is sent."""
+    for doubt in review.doubts:
+        if doubt.reason == "cut_off":
+            yield "cut off", "yellow", f"The file breaks off at {moment(doubt.start)}."
+    for question in review.questions:
+        yield "check", "yellow", question.text
+    for remark in review.plan.remarks:
+        yield "plan", "yellow", remark
+
+
+def _corrections(review: Review) -> Table:
+    """Each correction with its moments, its figures below it; those to work on now first."""
+    table = Table.grid(padding=(0, 2))
+    table.add_column(no_wrap=True, min_width=LABEL)
+    table.add_column(justify="right", no_wrap=True)
+    table.add_column(overflow="fold", max_width=WIDEST)
+    table.add_column(no_wrap=True)
+    label = ""
+    for correction in review.corrections:
+        now = correction.focus == "now"
+        said = Text(correction.name + _side(correction.side), "bold" if now else "")
+        for verdict in _verdicts(review, correction):
+            said.append(f"\n{verdict}", "dim")
+        same, label = label == correction.focus, correction.focus
+        mark = Text("" if same else f"  {label}", "bold cyan" if now else "dim")
+        table.add_row(mark, str(correction.rank), said, _moments(correction))
+    if not review.corrections:
+        table.add_row("", "", "No fault was heard.", "")
+    return table
+
+
+def _side(side: Side | None) -> str:
+    return {None: "", "both": " (both sides)"}.get(side, f" ({side})")
 
 
 def _moments(correction: Correction) -> str:
@@ -101,20 +155,36 @@ def _moments(correction: Correction) -> str:
 
 
 def _verdicts(review: Review, correction: Correction) -> list[str]:
-    """Each figure of a correction against its range: "155°, 35° over 90 to 120°"."""
+    """Each figure of a correction against its range: "155°, 35° over your 90 to 120°".
+
+    The coach's own target comes before the usual range, which is told only where it says
+    something else.
+    """
     told = []
-    for verdict in review.verdicts:
-        figure = review.figures[verdict.figure]
-        if verdict.figure not in correction.figures or figure.observed is None:
+    for index in correction.figures:
+        figure = review.figures[index]
+        verdicts = [verdict for verdict in review.verdicts if verdict.figure == index]
+        verdicts.sort(key=lambda verdict: verdict.against != "spoken target")
+        if figure.observed is None or not verdicts:
             continue
-        measured = quantity(figure.observed, figure.unit)
-        wanted = quantity((verdict.low, verdict.high), figure.unit)
-        how = {
-            "inside": "inside",
-            "straddles": f"reaches {amount(verdict.margin, figure.unit)} outside",
-        }.get(verdict.outcome, f"{amount(verdict.margin, figure.unit)} {verdict.outcome}")
-        told.append(f"{measured}, {how} {wanted}")
+        first, *others = verdicts
+        line = f"{quantity(figure.observed, figure.unit)}, {_against(first, figure.unit)}"
+        if other := next((v for v in others if v.outcome != first.outcome), None):
+            line += f"; {_against(other, figure.unit)}"
+        told.append(line)
     return [*dict.fromkeys(told)]
+
+
+def _against(verdict: Verdict, unit: str) -> str:
+    """ "35° over your 90 to 120°", "inside the usual 44 to 72 a minute"."""
+    whose = "your" if verdict.against == "spoken target" else "the usual"
+    wanted = f"{whose} {quantity((verdict.low, verdict.high), unit)}"
+    margin = number(verdict.margin) + MARGIN_UNITS.get(unit, "")
+    if verdict.outcome == "inside":
+        return f"inside {wanted}"
+    if verdict.outcome == "straddles":
+        return f"reaches {margin} beyond {wanted}"
+    return f"{margin} {verdict.outcome} {wanted}"
 
 
 def show_models(models: Sequence[Weights]) -> None:

@@ -2,9 +2,10 @@
 
 Hears the example's narration (or a recording and the text that is spoken in it) with an empty
 cache, then again; then bare, by faster-whisper's own batched and default calls on the same
-weights. Prints time over length of sound, word errors, the share of the vocabulary's terms that
-come out, and the share of sentence ends that are kept, with and without the hint. Figures of one
-run compare with one another; another machine, or a busy one, gives others.
+weights. Prints seconds, seconds over length of sound, processor seconds (which a busy machine
+changes less), the peak of memory so far (so the first line's is the tool's own), word errors, the
+vocabulary's terms that come out, and the sentence ends that are kept, with and without the hint.
+Figures of one run compare with one another; another machine gives others.
 """
 
 import os
@@ -49,12 +50,15 @@ def main() -> None:
         ("bare, batched", ways.batched),
         ("bare, one after another", ways.default),
     ):
-        started = time.perf_counter()
+        started, busy = time.perf_counter(), time.process_time()
         heard = way()
-        taken = time.perf_counter() - started
-        print(f"{name:24} {taken:7.2f} s  {taken / length:6.3f}  {score(said, heard, vocabulary)}")
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    print(f"peak memory {peak:.0f} MB")
+        taken, busy = time.perf_counter() - started, time.process_time() - busy
+        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+        print(
+            f"{name:24} {taken:7.2f} s  {taken / length:6.3f}  {busy:7.2f} s  {peak:5.0f} MB  "
+            f"{score(said, heard, vocabulary)}",
+            flush=True,
+        )
 
 
 class Ways:

@@ -10,6 +10,7 @@ from num2words import num2words
 from voicenotes.notes import Figure, Interval, SetAside
 from voicenotes.reading.context import Context
 from voicenotes.reading.figures import read_figures
+from voicenotes.reading.learned import LearnedReader
 from voicenotes.reading.text import Narration
 from voicenotes.transcript import Cue, Transcript
 from voicenotes.vocabulary.load import load_vocabulary
@@ -21,7 +22,7 @@ few = settings(max_examples=25, deadline=None)
 def reading(*lines: str) -> tuple[tuple[Figure, ...], tuple[SetAside, ...]]:
     cues = tuple(Cue(start=6 * i, end=6 * i + 5, text=line) for i, line in enumerate(lines))
     told = Narration(Transcript(name="t", cues=cues, duration=6.0 * len(lines)))
-    return read_figures(told, vocabulary(), Context(told), ())
+    return read_figures(told, vocabulary(), Context(told), (), LearnedReader().readings(told))
 
 
 def figures(*lines: str) -> tuple[Figure, ...]:
@@ -228,7 +229,8 @@ def test_numbers_of_a_set_are_left_alone() -> None:
     cues = (Cue(start=0, end=4, text=text),)
     told = Narration(Transcript(name="t", cues=cues, duration=5))
     whole = [(0, len(told.doc))]
-    assert read_figures(told, vocabulary(), Context(told), whole) == ((), ())
+    heard = LearnedReader().readings(told)
+    assert read_figures(told, vocabulary(), Context(told), whole, heard) == ((), ())
 
 
 @pytest.mark.parametrize(
@@ -271,3 +273,34 @@ def test_paces_by_the_clock(minutes: int, seconds: int) -> None:
     for said in (spoken, f"{minutes}:{seconds}", f"{minutes}{seconds}"):
         figure = only(f"You were holding {said} pace.")
         assert (figure.measure, figure.observed) == ("pace", (60 * minutes + seconds,) * 2)
+
+
+def test_what_the_swimmer_may_have_is_a_target() -> None:
+    found = values("The body line is 8 degrees off level.", "You can have five.")
+    assert found == [("trunk_tilt", (8, 8), (5, 5))]
+
+
+def test_distances_before_the_word_pace_are_no_times() -> None:
+    assert values("That is four hundred pace, and your stroke rate is 64 a minute.") == [
+        ("stroke_rate", (64, 64), None)
+    ]
+
+
+@pytest.mark.parametrize(
+    "text", ["I've watched eleven of them.", "It crosses over, and it's eleven for eleven."]
+)
+def test_counts_of_anything_else_are_no_figures(text: str) -> None:
+    assert figures(text) == ()
+
+
+def test_a_measure_of_the_coachs_own_is_read_from_its_name_and_unit() -> None:
+    """The learned reader was never taught it: its words alone must do."""
+    known = vocabulary()
+    own = known.measures["hand_depth"].model_copy(
+        update={"code": "toe_gap", "name": "toe gap", "terms": ("toe gap",), "hints": ()}
+    )
+    wider = known.model_copy(update={"measures": {**known.measures, "toe_gap": own}})
+    cue = Cue(start=0, end=4, text="The toe gap is 12 centimetres.")
+    told = Narration(Transcript(name="t", cues=(cue,), duration=5))
+    found, _ = read_figures(told, wider, Context(told), (), LearnedReader().readings(told))
+    assert [(f.measure, f.observed) for f in found] == [("toe_gap", (12, 12))]

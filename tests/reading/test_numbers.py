@@ -187,3 +187,15 @@ def test_a_change_keeps_its_ends_apart() -> None:
 def test_ordinals_count_only_after_every() -> None:
     doc = language_model()("You breathe every third stroke, and that was the second length.")
     assert [q.low for q in find_ordinals(doc)] == [3]
+
+
+@few
+@given(number=whole, owner=st.sampled_from(["my", "the", "your", "a"]))
+def test_limits_named_after_a_number(number: int, owner: str) -> None:
+    assert intervals(f"{number} is {owner} minimum there.") == [(number, None)]
+    assert intervals(f"{number} is {owner} ceiling there.") == [(None, number)]
+
+
+def test_a_second_thought_about_the_next_value_leaves_the_one_before() -> None:
+    said = "The first you split 37.3 and the second one, hang on, 41.6, no, 41.1."
+    assert intervals(said) == [(37.3, 37.3), (41.1, 41.1)]

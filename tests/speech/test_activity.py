@@ -1,3 +1,4 @@
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
@@ -7,7 +8,16 @@ from hypothesis import strategies as st
 
 from tests.sounds import chords, pool_noise, silence, spoken, tone
 from voicenotes.media import BLOCK_S, SAMPLE_RATE, Sound
-from voicenotes.speech.activity import CLIP_S, PAD_S, PAUSE_S, Span, find_clips, find_speech, pack
+from voicenotes.speech.activity import (
+    CLIP_S,
+    PAD_S,
+    PAUSE_S,
+    WINDOW_S,
+    Span,
+    find_clips,
+    find_speech,
+    pack,
+)
 
 
 @st.composite
@@ -57,6 +67,22 @@ def test_a_long_recording_gives_the_same_speech_as_its_parts() -> None:
         lap, index = divmod(number, len(single))
         assert start - lap * length == pytest.approx(single[index][0], abs=0.15)
         assert end - lap * length == pytest.approx(single[index][1], abs=0.15)
+
+
+def test_a_silence_after_speech_does_not_pile_up() -> None:
+    """Sound that is held until a clip is given out must not grow with the silence after it."""
+    at_once = blocks(np.concatenate([spoken(), silence(2 * WINDOW_S)]))
+    read = 0
+
+    def counted() -> Iterator[Sound]:
+        nonlocal read
+        for block in at_once:
+            read += 1
+            yield block
+
+    first = next(find_clips(counted()))
+    assert read * BLOCK_S <= WINDOW_S + BLOCK_S
+    assert first.spans[0][0] == pytest.approx(find_speech(spoken())[0][0], abs=0.1)
 
 
 def test_a_clip_holds_its_speech_and_little_more() -> None:

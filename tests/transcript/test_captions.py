@@ -96,7 +96,7 @@ def test_a_cue_that_ends_before_it_starts_is_named() -> None:
         read_captions("1\n00:00:05,000 --> 00:00:03,000\nKick\n", "clip.srt")
     assert str(error.value) == (
         "clip.srt, line 2: cue 1 ends at 00:00:03.000, before it starts at 00:00:05.000. "
-        "mend its times."
+        "Mend its times."
     )
 
 

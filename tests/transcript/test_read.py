@@ -102,8 +102,8 @@ def test_a_file_that_cannot_be_used_says_why(
 
 
 def test_a_folder_and_a_missing_file_say_so(tmp_path: Path) -> None:
-    assert refusal(tmp_path) == ": is a folder. name a file in it."
-    assert refusal(tmp_path / "gone.vtt") == ": no such file. check its name."
+    assert refusal(tmp_path) == ": is a folder. Name a file in it."
+    assert refusal(tmp_path / "gone.vtt") == ": no such file. Check its name."
 
 
 def test_a_file_without_permission_says_so(tmp_path: Path) -> None:

@@ -90,7 +90,7 @@ def test_a_broken_mark_names_its_line(mark: str) -> None:
     with pytest.raises(InputError) as error:
         read_text(f"# Review\n\n[0:05] Kick.\n\n- {mark} Pull.\n", "clip.md")
     assert str(error.value) == (
-        f"clip.md, line 5: broken time {mark!r}. write it as [1:05] or [1:02:05]."
+        f"clip.md, line 5: broken time {mark!r}. Write it as [1:05] or [1:02:05]."
     )
 
 
@@ -99,5 +99,5 @@ def test_marks_that_run_backwards_name_their_line() -> None:
         read_text("[1:05] Kick.\n[0:50] Pull.\n", "clip.txt")
     assert str(error.value) == (
         "clip.txt, line 2: this mark starts at 00:00:50.000, before the one above it at "
-        "00:01:05.000. put the times in order."
+        "00:01:05.000. Put the times in order."
     )

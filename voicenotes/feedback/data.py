@@ -6,8 +6,8 @@ import json
 from typing import Any
 
 from voicenotes.feedback.escape import plain
-from voicenotes.feedback.numbers import moment, number
 from voicenotes.review import Correction, Review
+from voicenotes.words import moment, number
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 SCHEMA_ID = "urn:voicenotes:review"

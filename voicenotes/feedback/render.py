@@ -9,12 +9,12 @@ from markupsafe import Markup
 
 from voicenotes.feedback.data import corrections_csv, review_json
 from voicenotes.feedback.escape import as_markdown, own_markdown, own_markdown_as_html, plain
-from voicenotes.feedback.numbers import ends, moment, number
 from voicenotes.feedback.tell import tell
 from voicenotes.review import Review
 from voicenotes.transcript import Transcript
 from voicenotes.transcript.formats import write_vtt
 from voicenotes.vocabulary.model import Vocabulary
+from voicenotes.words import ends, moment, number
 
 TEMPLATES = Path(__file__).parent / "templates"
 

@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from voicenotes.judging.cases import cases, verdicts_of
 from voicenotes.judging.questions import question_about
 from voicenotes.judging.sums import borne_out, questions_between
-from voicenotes.judging.words import moment
 from voicenotes.notes import Mention, Notes
 from voicenotes.review import Brief, Question, Verdict
 from voicenotes.transcript import Doubt
 from voicenotes.vocabulary.model import Vocabulary
+from voicenotes.words import moment
 
 DOUBTED = {"impossible", "convention"}
 """Questions whose figure is no good for sums with others until they are answered."""

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from voicenotes.judging.evidence import Said, farthest_off, figures_of_faults
 from voicenotes.judging.ranking import GRADES, brought_about, coach_order, order
-from voicenotes.judging.words import amount, listing, named, quantity
 from voicenotes.notes import Figure, Finding, Mention, Notes, Severity, Side
 from voicenotes.review import Brief, Correction, Verdict
 from voicenotes.vocabulary.model import Vocabulary
+from voicenotes.words import amount, listing, named, quantity
 
 FOCUS_NOW = 3
 """How many corrections a swimmer works on at a time; more are not kept in mind (common

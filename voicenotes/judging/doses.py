@@ -4,10 +4,10 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from voicenotes.judging.words import number
 from voicenotes.notes import DrillSet
 from voicenotes.review import Brief, Swim
 from voicenotes.vocabulary.model import Dose, Drill, Level, Vocabulary
+from voicenotes.words import number
 
 Part = Literal["warm_up", "drills", "carry_over", "cool_down", "dry_land"]
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from voicenotes.judging.bands import choose_band
 from voicenotes.judging.cases import Case, hold, verdicts_of
 from voicenotes.judging.intervals import Span, closed, compare, span
-from voicenotes.judging.words import amount, listen, named, quantity
 from voicenotes.notes import Interval, Notes
 from voicenotes.review import Question, Verdict
 from voicenotes.vocabulary.model import Band, Measure, Vocabulary
+from voicenotes.words import amount, listen, named, quantity
 
 UNSURE_BELOW = 0.5
 """Probability of a figure's words below which it is put to the coach: the recogniser itself gives

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from voicenotes.judging.corrections import can_do
 from voicenotes.judging.doses import easy_pace, slowness, swim_s, whole_lengths
 from voicenotes.judging.kit import Kit
-from voicenotes.judging.words import clock, listing, number
 from voicenotes.review import Session
+from voicenotes.words import listing, number, swim_time
 
 
 def remarks_on(sessions: Sequence[Session], kit: Kit) -> tuple[str, ...]:
@@ -25,7 +25,7 @@ def remarks_on(sessions: Sequence[Session], kit: Kit) -> tuple[str, ...]:
 def _pace(kit: Kit) -> list[str]:
     if kit.brief.pace_s is not None:
         return []
-    pace = clock(easy_pace(kit.brief))
+    pace = swim_time(easy_pace(kit.brief))
     return [
         f"No easy pace was given, so times are counted with {pace} per 100 m, which is common"
         f" for the level ({kit.brief.level})."
@@ -86,8 +86,8 @@ def _short_intervals(kit: Kit) -> list[str]:
         each = swim_s(swim.distance_m or 0, kit.brief, slowness(drill))
         if swim.interval_s is not None and swim.interval_s < each:
             found.append(
-                f"{swim.name}: {number(swim.distance_m or 0)} m take about {clock(round(each))}"
-                f" here, longer than the {clock(swim.interval_s)} from start to start."
+                f"{swim.name}: {number(swim.distance_m or 0)} m take about {swim_time(round(each))}"
+                f" here, longer than the {swim_time(swim.interval_s)} from start to start."
             )
     return found
 

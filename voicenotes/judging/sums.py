@@ -10,10 +10,10 @@ from itertools import product
 from typing import TypeVar
 
 from voicenotes.judging.intervals import Span, meet, span
-from voicenotes.judging.words import listen, number, quantity
 from voicenotes.notes import Figure, Mention
 from voicenotes.review import Brief, Question
 from voicenotes.vocabulary.model import Stroke
+from voicenotes.words import listen, number, quantity
 
 STROKES_TOLERANCE = 1.15
 """Factor by which rate times distance per stroke may miss the speed. Mean rate, length and speed of

@@ -138,25 +138,3 @@ TAKES_BACK = (
     "i misspoke",
 )  # fmt: skip
 """Groups by which a speaker takes back what was just said."""
-
-SLIGHT = (
-    "a bit", "a little", "slight", "slightly", "a touch", "a tad", "a fraction", "a hair",
-    "a shade",
-    "a wee", "a smidge", "a whisker", "small", "minor", "marginally", "wee bit", "ever so", "mild",
-    "just a", "a tiny", "tiny", "little bit", "nothing dramatic", "not by much", "barely", "faint",
-    "a suspicion", "somewhat", "a trace",
-)  # fmt: skip
-"""Gradings that make a fault slight."""
-
-MARKED = (
-    "a lot", "way", "really", "massively", "massive", "far", "very", "huge", "hugely", "big",
-    "badly",
-    "completely", "serious", "seriously", "totally", "miles", "terribly", "awful", "awfully",
-    "loads",
-    "enormous", "clear", "heavily", "severely", "dramatic", "dramatically", "right across",
-    "right over", "wildly", "a mile", "so much", "extremely", "properly", "major", "heaps",
-    "terrible",
-    "proper", "hard", "every single", "whole", "a ton", "super", "so", "much", "horribly",
-    "enormously",
-)  # fmt: skip
-"""Gradings that make a fault marked."""

@@ -1,35 +1,37 @@
 """Spoken figures: numbers with a measure, a side, and a role as observation or target."""
 
 from bisect import bisect_right
-from collections.abc import Collection
+from collections.abc import Collection, Mapping, Sequence
 
 from spacy.tokens import Span
 
 from voicenotes.notes import Figure, SetAside
 from voicenotes.reading.context import Context
 from voicenotes.reading.figures_evidence import Surroundings
-from voicenotes.reading.figures_joining import join_figures
-from voicenotes.reading.figures_measures import Asked, Choice, MeasureChooser
-from voicenotes.reading.figures_noise import counts_other, is_noise
+from voicenotes.reading.figures_joining import Said, join_figures
+from voicenotes.reading.figures_measures import Asked, Choice, MeasureChooser, certainty_of
+from voicenotes.reading.figures_noise import is_noise
 from voicenotes.reading.figures_remarks import remark_on
-from voicenotes.reading.figures_said import Said
 from voicenotes.reading.figures_sides import FigureSides
 from voicenotes.reading.figures_status import FigureStatus
-from voicenotes.reading.figures_terms import MeasureWords, Unit
 from voicenotes.reading.figures_times import find_distances, governing
 from voicenotes.reading.figures_values import value_of
+from voicenotes.reading.figures_weights import WEIGHTS
+from voicenotes.reading.figures_words import MeasureWords, Unit
+from voicenotes.reading.learned import LearnedReading
 from voicenotes.reading.numbers import find_ordinals, find_quantities
 from voicenotes.reading.quantities import Quantity
 from voicenotes.reading.roles import Role, Roles
 from voicenotes.reading.text import Narration
 from voicenotes.vocabulary.model import Vocabulary
 
-ENOUGH, ENOUGH_ASKED = 0.3, -0.3
-"""What must speak for a bare number to be a figure; less will do for one that is asked for."""
 OVER_DISTANCES = frozenset({"pace", "split", "stroke_count", "swolf"})
 """Measures that are taken over a distance."""
 ECHO = 3
 """Sentences within which a value said again is no target ("two beats, no quarrel with two")."""
+SAME_TALK, ANSWERS = 4, 2
+"""Sentences within which values of a measure are spoken of together, and within which one
+answers to the other as its target (judged on annotated narrations)."""
 MEMORY = 6
 """Figures back that still say whose words have been used."""
 
@@ -39,14 +41,18 @@ def read_figures(
     vocabulary: Vocabulary,
     context: Context,
     taken: Collection[tuple[int, int]],
+    heard: Sequence[LearnedReading],
 ) -> tuple[tuple[Figure, ...], tuple[SetAside, ...]]:
     """Figures of the swimmer in their measures' own units, and those that do not count.
 
-    ``taken`` holds token ranges (last exclusive) whose numbers belong to drills and sets.
+    ``taken`` holds token ranges (last exclusive) whose numbers belong to drills and sets;
+    ``heard`` what the learned reader says of each sentence.
     """
     if not vocabulary.measures:
         return (), ()
-    return join_figures(narration, FigureReader(narration, vocabulary, context, taken).read())
+    return join_figures(
+        narration, FigureReader(narration, vocabulary, context, taken, heard).read()
+    )
 
 
 class FigureReader:
@@ -58,8 +64,11 @@ class FigureReader:
         vocabulary: Vocabulary,
         context: Context,
         taken: Collection[tuple[int, int]],
+        heard: Sequence[LearnedReading],
+        weights: Mapping[str, float] = WEIGHTS,
     ) -> None:
         self._narration, self._doc = narration, narration.doc
+        self._heard = heard
         self._starts = [sentence.span.start for sentence in narration.sentences]
         self._found = _free_quantities(narration, taken)
         words = MeasureWords(vocabulary)
@@ -68,12 +77,16 @@ class FigureReader:
         self._distances = find_distances(self._doc, self._found, plain)
         self._swum = {distance.first for distance in self._distances}
         self._around = Surroundings(narration, words, self._found, self._units)
-        self._chooser = MeasureChooser(narration, words, self._around, self._distances)
+        self._chooser = MeasureChooser(
+            narration, words, self._around, self._distances, heard, weights
+        )
         self._roles = Roles(self._doc)
         self._sides = FigureSides(narration, self._found)
         self._status = FigureStatus(narration, context)
         self._topics: dict[str, tuple[int, float]] = {}
         self._said: list[Said] = []
+        self.weighed: list[tuple[Asked, list[Choice]]] = []
+        """Every number looked at, with the measures it can be of, best first."""
 
     def read(self) -> list[Said]:
         """All figures, those included that do not count."""
@@ -86,7 +99,7 @@ class FigureReader:
                 unit_end = max(unit_end, unit.last)
         return self._said
 
-    def asked(self, at: int) -> tuple[Asked, Role | None, tuple[int, int]]:
+    def _asked(self, at: int) -> tuple[Asked, Role | None, tuple[int, int]]:
         """What is known of a number before its measure is chosen, its role, its stretch."""
         quantity, unit = self._found[at], self._units[at]
         sentence = max(0, bisect_right(self._starts, quantity.first) - 1)
@@ -97,7 +110,6 @@ class FigureReader:
             quantity,
             unit,
             sentence,
-            counted=unit is None and counts_other(self._doc, quantity, self._around.tokens),
             sided=self._sides.marked(before, after),
             role=role or ("target" if leads else None),
             topics=self._topics,
@@ -109,9 +121,11 @@ class FigureReader:
 
     def _read_one(self, at: int, quantity: Quantity, unit: Unit | None) -> bool:
         """Takes a number as a figure if enough speaks for it; says whether it did."""
-        asked, role, stretch = self.asked(at)
-        choice = next(iter(self._chooser.choices(asked)), None)
-        if choice is None or choice.score <= _enough(choice, asked):
+        asked, role, stretch = self._asked(at)
+        choices = self._chooser.choices(asked)
+        self.weighed.append((asked, choices))
+        choice = next(iter(choices), None)
+        if choice is None or choice.score <= 0:
             return False
         sentence = self._narration.sentences[asked.sentence]
         code = choice.measure.code
@@ -128,7 +142,9 @@ class FigureReader:
                 value,
                 role,
                 self._sides.of(quantity, code, asked.sentence),
-                self._status.of(quantity, role, sentence),
+                self._status.of(
+                    quantity, role, sentence, certainty_of(self._heard[asked.sentence], code)
+                ),
                 remark_on(self._doc, stretch[0], quantity.last, stretch[1])
                 if role == "observed"
                 else None,
@@ -164,10 +180,10 @@ class FigureReader:
         same = [
             one
             for one in self._said
-            if one.measure.code == code and asked.sentence - one.sentence <= 4
+            if one.measure.code == code and asked.sentence - one.sentence <= SAME_TALK
         ]
         last = next((x for x in reversed(same) if x.status == "true"), None)
-        last = last if last and asked.sentence - last.sentence <= 2 else None
+        last = last if last and asked.sentence - last.sentence <= ANSWERS else None
         if last is not None and last.role == "observed":
             another = last.value.interval != quantity.interval
             if another and self._roles.leads_its_clause(quantity, before):
@@ -191,12 +207,6 @@ class FigureReader:
 
     def _distance(self, quantity: Quantity, span: Span) -> float | None:
         return governing(self._distances, quantity, span.start, span.end)
-
-
-def _enough(choice: Choice, asked: Asked) -> float:
-    if asked.role == "target":
-        return ENOUGH_ASKED
-    return 0.0 if asked.unit or choice.signs.get("beside") else ENOUGH
 
 
 def _free_quantities(narration: Narration, taken: Collection[tuple[int, int]]) -> list[Quantity]:

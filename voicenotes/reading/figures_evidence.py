@@ -1,16 +1,16 @@
 """What the words around a number say of which measure it belongs to."""
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from voicenotes.reading.figures_terms import MeasureWords, Term, Unit
 from voicenotes.reading.figures_weights import Signs
+from voicenotes.reading.figures_words import MeasureWords, Term, Unit
 from voicenotes.reading.quantities import Quantity
 from voicenotes.reading.text import Narration
 
-SENTENCES_BACK = 3
-"""How far back a word still tells what a number measures."""
+LATEST_BACK = 2
+"""Sentences back to which the last thing named may be what a number measures."""
 _BREAKS = frozenset({",", ";", ":", "-", "–", "—", "but", "and", "while", "whereas", "where"})
 _LINKS = frozenset(
     "distance time angle score reading number one is 's was are were at of to : , about around on "
@@ -47,7 +47,6 @@ class Surroundings:
         self._inside = {at for q in found for at in range(q.first, q.last)}
         self._units = {at for q, u in pairs if u for at in range(q.anchor, u.last)}
         self._owned: dict[int, int] = {}
-        self.tokens = {at for term in self._terms for at in range(term.first, term.last)}
 
     def bounds(self, sentence: int) -> tuple[int, int]:
         """First token of a sentence and of the one after it."""
@@ -78,62 +77,49 @@ class Surroundings:
         self, quantity: Quantity, unit: Unit | None, sentence: int, claims: Claims
     ) -> dict[str, Signs]:
         """How much the words around a quantity speak for each measure."""
-        best: dict[tuple[str, str, str], float] = defaultdict(float)
+        signs: dict[str, Signs] = defaultdict(lambda: defaultdict(float))
+        for code in self._latest(quantity, unit, sentence):
+            signs[code]["latest"] = 1.0
+        hinted: dict[tuple[str, str], float] = {}
         left, right = self.region(quantity, sentence)
         for term in self._near(quantity, unit, sentence, claims):
-            kind, value = self._worth(quantity, term, sentence)
-            best[term.measure, kind, term.words] = max(best[term.measure, kind, term.words], value)
-            if kind != "names":
+            of_measure = signs[term.measure]
+            value = term.weight * self._closeness(quantity, term)
+            if not term.names:
+                key = (term.measure, term.words)
+                hinted[key] = max(hinted.get(key, 0.0), value)
                 continue
+            of_measure["names_near"] = max(of_measure["names_near"], value)
             if self._is_beside(quantity, term):
-                beside = best[term.measure, "beside", ""]
-                best[term.measure, "beside", ""] = max(beside, term.weight)
+                of_measure["beside"] = max(of_measure["beside"], term.weight)
             if left <= term.first < right:
-                local = best[term.measure, "names_local", term.words]
-                best[term.measure, "names_local", term.words] = max(local, value)
-        signs: dict[str, Signs] = defaultdict(lambda: defaultdict(float))
-        self._add_latest(signs, quantity, unit, sentence)
-        for (code, kind, _), value in best.items():
-            signs[code][kind] += value
-            if kind == "names":
-                signs[code]["names_near"] = max(signs[code]["names_near"], value)
-        for of_measure in signs.values():
-            for kind in list(of_measure):
-                most = 1.0 if kind.startswith("hints") else 2.0
-                of_measure[kind] = min(of_measure[kind], most)
+                place = "names_before" if term.first < quantity.first else "names_after"
+                of_measure[place] = max(of_measure[place], value)
+        for (code, _), value in hinted.items():
+            signs[code]["hints"] = min(1.0, signs[code]["hints"] + value)
         return signs
 
     def _near(
         self, quantity: Quantity, unit: Unit | None, sentence: int, claims: Claims
     ) -> Iterator[Term]:
-        """The terms of the sentence and those before it that are free to speak for a quantity.
+        """The terms of the sentence that are free to speak for a quantity.
 
         Words inside numbers and their units are not, nor those that an earlier figure of
         another measure has used.
         """
         start, after = self.bounds(sentence)
         own_unit = range(quantity.anchor, unit.last) if unit else range(0)
-        begin = bisect_left(self._firsts, self._starts[max(0, sentence - SENTENCES_BACK)])
-        for term in self._terms[begin : bisect_left(self._firsts, after)]:
+        begin, end = bisect_left(self._firsts, start), bisect_left(self._firsts, after)
+        for term in self._terms[begin:end]:
             at = term.first
             if at in self._inside or (at in self._units and not (at in own_unit and term.names)):
                 continue
-            if at >= start and self._owned.get(at, quantity.first) != quantity.first:
+            if self._owned.get(at, quantity.first) != quantity.first:
                 continue
             claimed = next((code for first, _, code in claims if first > at), term.measure)
             if claimed != term.measure and self._words.speaks_for(term.words, claimed):
                 continue
             yield term
-
-    def _worth(self, quantity: Quantity, term: Term, sentence: int) -> tuple[str, float]:
-        """Which sign a term is, and how strong."""
-        if term.first >= self._starts[sentence]:
-            kind = "names" if term.names else "hints"
-            return kind, term.weight * self._closeness(quantity, term)
-        back = sentence - (bisect_right(self._starts, term.first) - 1)
-        if term.names:
-            return f"names_{back}", term.weight
-        return "hints_back", term.weight / back
 
     def _closeness(self, quantity: Quantity, term: Term) -> float:
         """1 beside the quantity, less the more words, breaks and other numbers lie between."""
@@ -154,24 +140,13 @@ class Surroundings:
             return not between
         return between[0] in _LEADS and all(word in _LINKS_AFTER for word in between)
 
-    def _add_latest(
-        self, signs: dict[str, Signs], quantity: Quantity, unit: Unit | None, sentence: int
-    ) -> None:
-        """Marks the measures of the last thing named before a quantity."""
-        start = self._starts[max(0, sentence - 2)]
+    def _latest(self, quantity: Quantity, unit: Unit | None, sentence: int) -> set[str]:
+        """The measures of the last thing named before a quantity, if not long ago."""
+        start = self._starts[max(0, sentence - LATEST_BACK)]
         begin, end = bisect_left(self._firsts, start), bisect_left(self._firsts, quantity.first)
         named = [
             term
             for term in self._terms[begin:end]
             if term.names and (unit is None or term.measure in unit.measures)
         ]
-        if not named:
-            return
-        here, before = self._starts[sentence], self._starts[max(0, sentence - 1)]
-        wordless = bisect_left(self._numbers, before) == bisect_left(self._numbers, here)
-        for term in named[-7:]:
-            if term.last != named[-1].last:
-                continue
-            signs[term.measure]["latest"] = 1.0
-            if before <= term.first < here and wordless:
-                signs[term.measure]["intro"] = 1.0
+        return {term.measure for term in named if term.last == named[-1].last}

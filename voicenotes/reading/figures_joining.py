@@ -3,13 +3,34 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from voicenotes.notes import Figure, Interval, Mention, SetAside, Side
+from voicenotes.notes import Figure, Interval, Mention, SetAside, Side, Status
 from voicenotes.reading.figures_remarks import Remark
-from voicenotes.reading.figures_said import Said
+from voicenotes.reading.figures_values import Value
+from voicenotes.reading.quantities import Quantity
+from voicenotes.reading.roles import Role
 from voicenotes.reading.text import Narration
+from voicenotes.vocabulary.model import Measure
 
 REACH = 8
 """Sentences within which a target belongs to an observation."""
+
+
+@dataclass(frozen=True)
+class Said:
+    """One quantity taken as a figure; ``sentence`` counts the narration's sentences.
+
+    ``distance_m`` is the distance that a time or count was taken over, where it was said.
+    """
+
+    quantity: Quantity
+    sentence: int
+    measure: Measure
+    value: Value
+    role: Role
+    side: Side | None
+    status: Status
+    remark: Remark | None = None
+    distance_m: float | None = None
 
 
 @dataclass

@@ -1,43 +1,37 @@
 """Which measure a spoken quantity belongs to: by its unit, the words around it, what was just
-measured, and what is possible."""
+measured, what is possible, and what the learned reader hears in its sentence."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from math import log
 
 from voicenotes.notes import Interval
 from voicenotes.reading.figures_evidence import Claims, Surroundings
-from voicenotes.reading.figures_terms import MeasureWords, Unit
 from voicenotes.reading.figures_times import Distance, can_be_time, governing
 from voicenotes.reading.figures_values import fits, plausible, readings
 from voicenotes.reading.figures_weights import Signs, weigh
+from voicenotes.reading.figures_words import MeasureWords, Unit
+from voicenotes.reading.learned import FAINT, LearnedReader, LearnedReading
 from voicenotes.reading.quantities import Quantity
 from voicenotes.reading.roles import Role
 from voicenotes.reading.text import Narration
 from voicenotes.vocabulary.model import Measure
 
 TIMES = frozenset({"pace", "split"})
-TOPIC_LASTS = 6
-"""Sentences after which a measure is no longer spoken of."""
-_FRAMES = frozenset(
-    "at to of is 's be was every by about around only just roughly want like a an on get got "
-    "nearer under over say read are were call took need from with".split()
-)
-"""Words before a number that is measured rather than counted."""
+RECENT = 3
+"""Sentences within which a target still answers to its observation."""
+JUST_NOW = 2
+"""Sentences within which the other side still answers to the first."""
+ALIKE, NOT_FAR = 2.5, 8.0
+"""Ratios up to which two values of a measure are of one size, or not far from it."""
+UNTAUGHT = 0.6
+"""What a measure is taken to be heard with that the learned reader was never taught (a coach's
+own): a name or unit beside a number of usual size is then enough, the size alone is not."""
 _DETERMINERS = frozenset(
     "the these those them my his her your all other our both last next".split()
 )
-_DIMENSIONS = {
-    **dict.fromkeys(("degree", "deg", "°"), "dim_deg"),
-    **dict.fromkeys(("centimetre", "centimeter", "cm", "cms"), "dim_cm"),
-    **dict.fromkeys(("second", "sec", "secs", "s"), "dim_s"),
-    **dict.fromkeys(("metre", "meter", "m"), "dim_m"),
-    **dict.fromkeys(("stroke", "beat"), "dim_count"),
-    "/": "dim_rate",
-}
-_COUNTED = frozenset({"/", "beat", "stroke"})
-"""Units whose measures differ so much in size that the size tells."""
-_DURATIONS = frozenset({"second", "sec", "secs", "minute"})
-_BARE = {"cm": "bare_cm", "m": "bare_m", "s": "bare_s", "m/s": "bare_m"}
+_PACE_WORDS = frozenset({"pace", "hundred", "100"})
+_METRIC = frozenset({"m", "m/s"})
 
 
 @dataclass(frozen=True)
@@ -53,18 +47,18 @@ class Choice:
 class Asked:
     """One quantity to choose a measure for, and what is known of it.
 
-    ``topics`` holds, for the measures of earlier figures, the sentence and the value they were
-    last spoken of with; ``role`` is None where the quantity's own words do not say.
+    ``sided`` tells that left or right stands beside it. ``role`` is None where the quantity's
+    own words do not say. ``topics`` holds, for the measures of earlier figures, the sentence and
+    the value they were last spoken of with; ``claims`` the latest figures.
     """
 
     quantity: Quantity
     unit: Unit | None
     sentence: int
-    counted: bool
     sided: bool
     role: Role | None
     topics: Mapping[str, tuple[int, float]]
-    claims: Claims = field(default=())
+    claims: Claims
 
     @property
     def unit_words(self) -> tuple[str, ...] | None:
@@ -81,60 +75,52 @@ class MeasureChooser:
         words: MeasureWords,
         around: Surroundings,
         distances: Sequence[Distance],
+        heard: Sequence[LearnedReading],
+        weights: Mapping[str, float],
     ) -> None:
+        self._taught = LearnedReader().measures
+        self._weights = weights
         self._doc = narration.doc
         self._measures = words.measures
         self._around = around
         self._distances = distances
+        self._heard = heard
 
     def choices(self, asked: Asked) -> list[Choice]:
-        """Measures that fit a quantity, best first."""
+        """Measures that a quantity can be of, best first."""
         evidence = self._around.signs(asked.quantity, asked.unit, asked.sentence, asked.claims)
         named = {
             code
             for code, signs in evidence.items()
-            if signs.get("names_local") and self._has_unit(asked, code)
+            if (signs.get("names_before") or signs.get("names_after")) and _has_unit(asked, code)
         }
+        beside = max((evidence[code].get("beside", 0.0) for code in named), default=0.0)
+        barred = self._around.barred(asked.quantity, asked.sentence)
         shared = self._general(asked)
         choices = []
-        for code in self._open_to(asked, named):
+        for code in self._open_to(asked):
             measure = self._measures[code]
-            signs = {**shared, **evidence.get(code, {})}
-            self._add_topic(signs, asked, measure, bool(named))
+            signs = {**shared, **evidence.get(code, {}), "barred": float(code in barred)}
+            signs["elsewhere"] = float(_is_elsewhere(asked, code, named))
+            signs["outnamed"] = max(0.0, beside - signs.pop("beside", 0.0))
+            self._add_heard(signs, asked, code)
+            self._add_topic(signs, asked, measure, beaten=bool(named) and code not in named)
             self._add_size(signs, asked, measure)
-            self._add_form(signs, asked, measure)
             if code in TIMES:
                 self._add_time(signs, asked, measure)
-            if _has_grounds(asked, signs, code):
-                choices.append(Choice(measure, weigh(signs), signs))
+            choices.append(Choice(measure, weigh(signs, self._weights), signs))
         return sorted(choices, key=lambda choice: -choice.score)
 
-    def _open_to(self, asked: Asked, named: set[str]) -> list[str]:
-        """The measures that come into question.
-
-        Where figures were read in the sentence already, only theirs do, or those that the
-        number's own words name.
-        """
-        barred = self._around.barred(asked.quantity, asked.sentence)
-        here = {
-            code
-            for _, at, code in asked.claims
-            if at == asked.sentence and self._has_unit(asked, code)
-        }
-        own_unit = asked.unit is not None and len(asked.unit.measures) == 1
+    def _open_to(self, asked: Asked) -> list[str]:
+        """The measures that the unit and the form of a number leave open."""
         return [
             code
             for code in self._measures
-            if self._has_unit(asked, code)
-            and code not in barred
+            if _has_unit(asked, code)
             and (asked.quantity.pure != "clock" or code in TIMES)
             and (asked.quantity.pure != "ordinal" or code == "breath_interval")
-            and (not here or own_unit or code in here | named or (code in TIMES and here & TIMES))
             and not (code in TIMES and self._is_impossible(asked, code))
         ]
-
-    def _has_unit(self, asked: Asked, code: str) -> bool:
-        return asked.unit is None or code in asked.unit.measures
 
     def _is_impossible(self, asked: Asked, code: str) -> bool:
         measure = self._measures[code]
@@ -146,45 +132,36 @@ class MeasureChooser:
         quantity = asked.quantity
         sentence = self._doc[quantity.first].sent
         before = self._doc[quantity.first - 1].lower_ if quantity.first > sentence.start else ""
-        signs: Signs = {
+        bare = asked.unit is None and quantity.pure != "clock"
+        return {
             "none": 1.0,
-            "alone": float(quantity.last - quantity.first >= len(sentence) - 2),
-            "joined": float(quantity.joined),
             "range": float(len(quantity.atoms) > 1),
             "limit": float(quantity.limit is not None),
-            "counted": float(asked.counted),
+            "bare_small": float(bare and _is_small(quantity)),
+            "loose_det": float(bare and before in _DETERMINERS),
         }
-        if asked.role is not None:
-            signs["asked" if asked.role == "target" else "seen"] = 1.0
-        if asked.unit is not None:
-            dimension = _DIMENSIONS.get(asked.unit.words[0])
-            if dimension and len(asked.unit.measures) > 1:
-                signs[dimension] = 1.0
-        elif quantity.pure != "clock":
-            small = _is_small(quantity)
-            signs["bare"] = 1.0
-            signs["bare_small"] = float(small)
-            signs["small_framed" if small else "framed"] = float(before in _FRAMES)
-            signs["loose_det"] = float(before in _DETERMINERS)
-        return signs
 
-    def _add_topic(self, signs: Signs, asked: Asked, measure: Measure, beaten: bool) -> None:
-        """What was measured a little while ago may be measured still."""
+    def _add_heard(self, signs: Signs, asked: Asked, code: str) -> None:
+        """How surely the learned reader hears a figure of the measure here, or next to here."""
+        at, last = asked.sentence, len(self._heard) - 1
+        if code not in self._taught:
+            signs["heard"] = UNTAUGHT
+            return
+        signs["heard"] = _heard(self._heard[at], code)
+        near = [i for i in (at - 1, at + 1) if 0 <= i <= last]
+        signs["heard_near"] = max((_heard(self._heard[i], code) for i in near), default=0.0)
+
+    def _add_topic(self, signs: Signs, asked: Asked, measure: Measure, *, beaten: bool) -> None:
+        """What was measured a little while ago may be measured still, if no other is named."""
         if measure.code not in asked.topics:
             return
         at, last = asked.topics[measure.code]
         back = asked.sentence - at
-        if back > TOPIC_LASTS:
-            return
-        if beaten and not signs.get("names_local"):
-            signs["topic_beaten"] = 1.0
-        else:
-            latest = max(sentence for sentence, _ in asked.topics.values())
-            signs[f"topic_{min(3, back)}"] = 1.0 if at == latest else 0.5
-        if back <= 3:
-            signs["like_last"] = _alike(plausible(asked.quantity, measure, asked.unit_words), last)
-            if asked.role == "target" and not beaten:
-                signs["asked_like"] = signs["like_last"]
+        values = plausible(asked.quantity, measure, asked.unit_words)
+        if back <= RECENT and asked.role == "target" and not beaten:
+            signs["asked_like"] = _alike(values, last)
+        usual = any(fits(value, measure.usual) for value in values)
+        signs["sided_topic"] = float(asked.sided and back <= JUST_NOW and usual)
 
     def _add_size(self, signs: Signs, asked: Asked, measure: Measure) -> None:
         """Whether the number has a size that the measure can have, or often has."""
@@ -194,55 +171,20 @@ class MeasureChooser:
         elif any(fits(value, measure.usual) for value in values):
             signs["usual"] = 1.0
         if asked.unit is not None:
-            alone = self._alone_fits(asked, measure.code)
-            own = len(asked.unit.measures) == 1 or (alone and asked.unit.words[0] in _COUNTED)
-            signs["unit_own" if own else "unit_shared"] = 1.0
-            signs["unit_alone"] = float(alone)
-
-    def _alone_fits(self, asked: Asked, code: str) -> bool:
-        """Whether a number with a unit has the size of this measure and of no other."""
-        assert asked.unit is not None
-        fitting = [
-            other
-            for other in asked.unit.measures
-            if any(
-                fits(value, self._measures[other].usual)
-                for value in readings(asked.quantity, self._measures[other], asked.unit_words)
-            )
-        ]
-        return fitting == [code]
-
-    def _add_form(self, signs: Signs, asked: Asked, measure: Measure) -> None:
-        """How the number is said beside what is usual for the measure."""
-        before = self._doc[asked.quantity.first - 1].lower_ if asked.quantity.first else ""
-        if measure.code == "breath_interval":
-            signs["every"] = float(before in {"every", "each"})
-        out_of_ten = asked.unit is not None and asked.unit.words[0] == "out"
-        signs["scale_alone"] = float(
-            out_of_ten and not signs.get("names") and not signs.get("hints")
-        )
-        topic = any(signs.get(f"topic_{back}") for back in range(4))
-        if signs.get("bare") and not topic and measure.unit in _BARE:
-            signs[_BARE[measure.unit]] = 1.0
-        recent = (
-            measure.code in asked.topics and asked.sentence - asked.topics[measure.code][0] <= 2
-        )
-        signs["sided_topic"] = float(asked.sided and recent and bool(signs.get("usual")))
+            signs["unit"] = 1.0
+        elif measure.unit in _METRIC and asked.quantity.pure != "clock":
+            signs["bare_m"] = float(measure.code not in asked.topics)
 
     def _add_time(self, signs: Signs, asked: Asked, measure: Measure) -> None:
         """Whether the number can be the time for the distance that is spoken of."""
         quantity = asked.quantity
-        start, metres, known = self._distance(asked)
+        metres, known = self._distance(asked)
         low = quantity.low or 0.0
         split_second = low > 9 and low % 1 > 0
         signs["time_form"] = float(quantity.joined or quantity.pure == "clock" or split_second)
         if measure.code == "pace":
-            per_hundred = asked.unit is not None and asked.unit.words[-1] in {
-                "pace",
-                "hundred",
-                "100",
-            }
-            named = bool(signs.get("names_local")) or per_hundred
+            per_hundred = asked.unit is not None and asked.unit.words[-1] in _PACE_WORDS
+            named = signs.get("names_before") or signs.get("names_after") or per_hundred
             over = 100.0 if metres == 100 or named else None
             odd = over is None and metres is not None
         else:
@@ -254,46 +196,47 @@ class MeasureChooser:
         if odd or not possible:
             signs["time_odd"] = 1.0
         elif over is not None:
-            beside = any(0 <= quantity.first - d.last <= 2 for d in self._distances)
-            signs["time_fits"] = 1.0
-            signs["clock_fits"] = float(quantity.pure == "clock")
             signs["distance_known"] = float(known)
-            signs["distance_beside"] = float(beside and quantity.first > start)
 
-    def _distance(self, asked: Asked) -> tuple[int, float | None, bool]:
-        """The sentence's start, the distance spoken of, and whether the sentence says it."""
+    def _distance(self, asked: Asked) -> tuple[float | None, bool]:
+        """The distance spoken of, and whether the number's own sentence says it."""
         start, end = self._around.bounds(asked.sentence)
         metres = governing(self._distances, asked.quantity, start, end)
         known = metres is not None
-        for back in range(1, min(3, asked.sentence) + 1):
+        for back in range(1, min(RECENT, asked.sentence) + 1):
             if metres is None:
                 begin, _ = self._around.bounds(asked.sentence - back)
                 metres = governing(self._distances, asked.quantity, begin, end)
-        return start, metres, known
+        return metres, known
+
+
+def _has_unit(asked: Asked, code: str) -> bool:
+    return asked.unit is None or code in asked.unit.measures
+
+
+def _is_elsewhere(asked: Asked, code: str, named: set[str]) -> bool:
+    """Whether the sentence measures other things, and the number's words do not name this one."""
+    here = {c for _, at, c in asked.claims if at == asked.sentence and _has_unit(asked, c)}
+    if not here or code in here | named or (code in TIMES and here & TIMES):
+        return False
+    return asked.unit is None or len(asked.unit.measures) > 1
+
+
+def certainty_of(reading: LearnedReading, code: str) -> float:
+    """How surely a sentence has a figure of a measure, observed or asked for."""
+    return max(reading.observed.get(code, 0.0), reading.targets.get(code, 0.0))
+
+
+def _heard(reading: LearnedReading, code: str) -> float:
+    """The same by its logarithm, from 0 (faint or less) to 1: half sure is nearly as good as sure,
+    next to nothing at all."""
+    return log(max(certainty_of(reading, code), FAINT) / FAINT) / -log(FAINT)
 
 
 def _is_small(quantity: Quantity) -> bool:
     """Whether a number is one of those that count all sorts of things."""
     low = quantity.low if quantity.low is not None else quantity.high or 0.0
     return low <= 10 and low == int(low)
-
-
-def _has_grounds(asked: Asked, signs: Mapping[str, float], code: str) -> bool:
-    """Whether anything but the size of a number speaks for a measure."""
-    topic = any(signs.get(f"topic_{back}") for back in range(4)) or signs.get("topic_beaten")
-    if signs.get("scale_alone") and not topic and not signs.get("names_1"):
-        return False
-    if asked.unit and not (code == "split" and asked.unit.words[0] in _DURATIONS):
-        return True
-    if signs.get("bare_small"):
-        near = signs.get("names_near", 0.0) >= 0.5 or signs.get("beside") or signs.get("every")
-        back = signs.get("latest") or signs.get("intro") or signs.get("names_1")
-        said = signs.get("asked") or signs.get("seen") or signs.get("alone")
-        return bool(near or (topic and signs.get("like_last") and said) or (back and said))
-    hinted = signs.get("hints", 0.0) >= 0.25 and signs.get("usual")
-    timed = signs.get("time_fits") or (signs.get("time_form") and signs.get("hints"))
-    named = any(signs.get(name) for name in ("names", "names_1", "names_2", "latest"))
-    return bool(named or topic or hinted or timed)
 
 
 def _alike(values: Sequence[Interval], last: float) -> float:
@@ -305,8 +248,8 @@ def _alike(values: Sequence[Interval], last: float) -> float:
             continue
         if not end or not last:
             best = max(best, 0.5)
-        elif 1 / 2.5 <= end / last <= 2.5:
+        elif 1 / ALIKE <= end / last <= ALIKE:
             return 1.0
-        elif 1 / 8 <= end / last <= 8:
+        elif 1 / NOT_FAR <= end / last <= NOT_FAR:
             best = max(best, 0.5)
     return best

@@ -1,10 +1,8 @@
 """Numbers that are no figures: lanes, dates, moments of the clip, differences, counts of others."""
 
-from collections.abc import Collection
-
 from spacy.tokens import Doc, Token
 
-from voicenotes.reading.figures_terms import Unit
+from voicenotes.reading.figures_words import Unit
 from voicenotes.reading.number_pieces import HYPHENS
 from voicenotes.reading.quantities import Quantity
 
@@ -35,7 +33,6 @@ LOOKS = frozenset("watch look see freeze pause rewind play stop check go".split(
 WAITS = frozenset("hang wait give me just bear same".split())
 """Words before a second or two that ask for patience."""
 WATERS = frozenset("water lake sea pool river temperature loch ocean".split())
-_FREE_NOUNS = frozenset("left right mark zone bracket something flat region".split())
 _SPEAKING_AGE = range(10, 20)
 
 
@@ -51,26 +48,19 @@ def is_noise(doc: Doc, quantity: Quantity, unit: Unit | None) -> bool:
         return _is_temperature(doc, quantity)
     if unit is not None and unit.words[0] == "second":
         return _is_clip_second(doc, quantity, unit)
+    return unit is None and _counts_other(doc, quantity)
+
+
+def _counts_other(doc: Doc, quantity: Quantity) -> bool:
+    """ "Three clips", "eleven of them", "eleven for eleven"."""
     after = _after(doc, quantity)
-    return unit is None and bool(after) and after[0].lower_ in COUNTED_OTHERS
-
-
-def counts_other(doc: Doc, quantity: Quantity, terms: Collection[int]) -> bool:
-    """Whether a number without a unit counts the noun after it ("four arrows", "two hands").
-
-    ``terms`` holds the tokens of the measures' words: of those no more than ten are counted.
-    """
-    after = _after(doc, quantity)
-    if after and after[0].pos_ == "ADJ":
-        after = after[1:]
     if not after:
         return False
-    head, number = after[0], doc[quantity.anchor - 1]
-    large = (quantity.high or quantity.low or 0) > 10
-    if (head.i in terms and large) or head.lower_ in _FREE_NOUNS:
-        return False
-    counts = number.dep_ == "nummod" or number.head.i == head.i
-    return head.pos_ == "NOUN" and head.tag_ == "NNS" and counts
+    following = after[1].lower_ if len(after) > 1 else ""
+    counted = after[0].lower_ in COUNTED_OTHERS
+    of_them = after[0].lower_ == "of" and following in {"them", "those", "these", "us", "you"}
+    number = doc[quantity.anchor - 1].lower_
+    return counted or of_them or (after[0].lower_ == "for" and following == number)
 
 
 def _after(doc: Doc, quantity: Quantity) -> list[Token]:

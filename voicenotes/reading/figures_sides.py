@@ -6,7 +6,7 @@ from spacy.tokens import Doc
 
 from voicenotes.notes import Side
 from voicenotes.reading.quantities import UNITS, Quantity
-from voicenotes.reading.sides import SideMark, side_marks
+from voicenotes.reading.side_marks import SideMark, side_marks
 from voicenotes.reading.text import Narration
 
 SIDED = frozenset(

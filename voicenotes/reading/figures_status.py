@@ -17,6 +17,8 @@ LOOKS = frozenset(
     "zoom".split()
 )
 """Verbs after "if" that suppose nothing of the swimmer: "if I put a line on it"."""
+SURE = 0.5
+"""Certainty from which the learned reader surely hears a figure of the swimmer."""
 _NOT_EARLIER = frozenset(
     (
         "gone now",
@@ -60,8 +62,16 @@ class FigureStatus:
         groups = Groups({"earlier": [*names, *_EARLIER]}, by_lemma=False)
         self._earlier = [(first, last) for _, first, last in groups.find(narration.doc)]
 
-    def of(self, quantity: Quantity, role: Role, sentence: Sentence) -> Status:
-        """Why a figure does not count, or "true"."""
+    def of(self, quantity: Quantity, role: Role, sentence: Sentence, heard: float) -> Status:
+        """Why a figure does not count, or "true".
+
+        ``heard`` is how surely the learned reader hears a figure of the swimmer here: one that is
+        surely heard is neither somebody else's nor merely supposed.
+        """
+        status = self._status(quantity, role, sentence)
+        return "true" if status in {"other", "supposed"} and heard >= SURE else status
+
+    def _status(self, quantity: Quantity, role: Role, sentence: Sentence) -> Status:
         if quantity.taken_back:
             return "taken_back"
         span = sentence.span

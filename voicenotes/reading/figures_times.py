@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from spacy.tokens import Doc, Token
 
 from voicenotes.notes import Interval
-from voicenotes.reading.figures_units import UnitWords
+from voicenotes.reading.figures_words import UnitWords
 from voicenotes.reading.number_pieces import HYPHENS
 from voicenotes.reading.quantities import Quantity
 
@@ -74,7 +74,10 @@ def _is_distance(doc: Doc, q: Quantity, unit: UnitWords | None, starts: Collecti
     if not unit and _is_plain(doc, q, before):
         return True
     if value >= 200:
-        return value % 50 == 0 and (unit is None or unit[0] in {"metre", "meter"})
+        named = unit is None or unit[0] in {"metre", "meter"}
+        # "Two fifty pace" is a time; nobody races 250.
+        raced = unit is not None and unit[0] == "pace" and value % 100 == 0
+        return raced or (named and value % 50 == 0)
     if value not in SHORT:
         return False
     end = min(doc[q.first].sent.end, q.anchor + 5)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from spacy.tokens import Doc, Span
 
 from voicenotes.notes import Interval
-from voicenotes.reading.figures_units import UnitWords
+from voicenotes.reading.figures_words import UnitWords
 from voicenotes.reading.quantities import Quantity
 from voicenotes.vocabulary.model import Measure
 

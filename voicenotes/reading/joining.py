@@ -1,18 +1,25 @@
 """Joins what the readers saw into findings, and sets aside what does not count."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from voicenotes.notes import Finding, Mention, SetAside, Severity, Side
+from voicenotes.notes import Finding, Mention, SetAside, Severity
 from voicenotes.reading.context import Context
-from voicenotes.reading.grading import severity_of
-from voicenotes.reading.sides import Sides
+from voicenotes.reading.grading import settle_severity, severity_of
+from voicenotes.reading.sides import WEIGHTS, Limb, SaidSide, Sides, settle_sides
 from voicenotes.reading.sightings import Sighting
 from voicenotes.reading.text import Narration
-from voicenotes.vocabulary.model import Vocabulary
+from voicenotes.vocabulary.model import Fault, Vocabulary
 
-GRADES: tuple[Severity, ...] = ("slight", "moderate", "marked")
+LIMBS: dict[str, Limb] = {
+    "arms": "arm", "legs": "leg", "entry": "arm", "extension": "arm", "catch": "arm",
+    "pull": "arm", "finish": "arm", "recovery": "arm", "timing": "arm",
+}  # fmt: skip
+"""The limb whose side is meant, by a fault's area or the code of a strength."""
+
+ONE_SIDED = frozenset({"breath_one_side", "roll_uneven", "timing_uneven"})
+"""Faults that are a difference between left and right, and so never of both."""
 
 
 @dataclass(frozen=True)
@@ -20,7 +27,7 @@ class Told:
     """A sighting with its side and severity."""
 
     sighting: Sighting
-    side: Side | None
+    side: SaidSide | None
     severity: Severity | None
 
 
@@ -38,42 +45,49 @@ class Joiner:
     ) -> tuple[tuple[Finding, ...], tuple[SetAside, ...]]:
         """Findings with all their mentions in the order first said, and what was set aside.
 
-        Mentions of one code and side are one finding; a mention without a side joins the side
-        last named for that code. Severity is the grading said most often, of equals the worse.
+        All mentions of one code are one finding: coaches who speak of left and right mean both.
         """
-        told = [self._tell(sighting) for sighting in sightings]
+        codes: dict[int, set[str]] = defaultdict(set)
+        for sighting in sightings:
+            if sighting.kind == "fault" and sighting.status == "true":
+                codes[sighting.sentence].add(sighting.code)
+        told = [self._tell(s, alone=len(codes[s.sentence]) == 1) for s in sightings]
         groups: dict[tuple[str, str], list[Told]] = defaultdict(list)
         for one in told:
             if one.sighting.status == "true":
                 groups[one.sighting.kind, one.sighting.code].append(one)
-        findings = [
-            self._finding(group, side)
-            for members in groups.values()
-            for side, group in _by_side(members).items()
-        ]
+        findings = [self._finding(group) for group in groups.values()]
         findings.sort(key=lambda f: (f.mentions[0].start, f.kind, f.code, f.side or ""))
         aside = tuple(self._aside(one) for one in told if one.sighting.status != "true")
         return tuple(findings), aside
 
-    def _tell(self, sighting: Sighting) -> Told:
-        """Adds the side, where the code can have one, and the severity of a fault."""
+    def _tell(self, sighting: Sighting, *, alone: bool) -> Told:
+        """Adds the side, where the code can have one, and the severity of a fault.
+
+        A fault ``alone`` in its sentence is graded by all of it, others by their clause.
+        """
         fault = self._vocabulary.faults.get(sighting.code) if sighting.kind == "fault" else None
-        sided = fault.sided if fault else True
-        side = self._sides.of(sighting.sentence, sighting.first, sighting.last) if sided else None
+        side = None
+        if fault is None or fault.sided:
+            limb = _limb_of(sighting.code, fault)
+            side = self._sides.of(sighting.sentence, sighting.first, sighting.last, limb)
         if fault is None:
             return Told(sighting, side, None)
-        clause = self._context.clause(sighting.first)
-        first, last = min(clause.first, sighting.first), max(clause.last, sighting.last)
+        around = self._context.clause(sighting.first)
+        first, last = min(around.first, sighting.first), max(around.last, sighting.last)
+        if alone:
+            span = self._narration.sentences[sighting.sentence].span
+            first, last = span.start, span.end
         return Told(sighting, side, severity_of(self._narration.doc, first, last))
 
-    def _finding(self, group: Sequence[Told], side: Side | None) -> Finding:
+    def _finding(self, group: Sequence[Told]) -> Finding:
         sentences = sorted({one.sighting.sentence for one in group})
         first = group[0].sighting
         return Finding(
             kind=first.kind,
             code=first.code,
-            side=side,
-            severity=_severity([one.severity for one in group if one.severity]),
+            side=settle_sides(_plainest(group), one_sided=first.code in ONE_SIDED),
+            severity=settle_severity([one.severity for one in group if one.severity]),
             mentions=tuple(self._mention(sentence) for sentence in sentences),
             seen_by=tuple(sorted({one.sighting.seen_by for one in group})),
         )
@@ -85,28 +99,24 @@ class Joiner:
         return SetAside(
             kind=one.sighting.kind,
             code=one.sighting.code,
-            side=one.side,
+            side=one.side.side if one.side else None,
             reason=one.sighting.status,
             mention=self._mention(one.sighting.sentence),
         )
 
 
-def _by_side(members: Sequence[Told]) -> dict[Side | None, list[Told]]:
-    """Sightings of one code, sorted into left and right where both are spoken of apart."""
-    sides = {one.side for one in members if one.side}
-    if "both" in sides:
-        return {"both": list(members)}
-    if len(sides) <= 1:
-        return {next(iter(sides), None): list(members)}
-    grouped: dict[Side | None, list[Told]] = defaultdict(list)
-    last_named = next(one.side for one in members if one.side)
-    for one in members:
-        last_named = one.side or last_named
-        grouped[last_named].append(one)
-    return dict(grouped)
+def _plainest(group: Sequence[Told]) -> list[SaidSide]:
+    """The side of each sentence, as its reader with the plainest words has it."""
+    best: dict[int, SaidSide] = {}
+    for one in group:
+        place, side = one.sighting.sentence, one.side
+        if side and (place not in best or WEIGHTS[side.source] > WEIGHTS[best[place].source]):
+            best[place] = side
+    return list(best.values())
 
 
-def _severity(said: Sequence[Severity]) -> Severity | None:
-    counts: Counter[Severity] = Counter(grade for grade in said if grade != "moderate")
-    ranked = sorted(counts, key=lambda grade: (counts[grade], GRADES.index(grade)))
-    return ranked[-1] if ranked else next(iter(said), None)
+def _limb_of(code: str, fault: Fault | None) -> Limb:
+    """The limb whose side a finding has; a pair where both always go together."""
+    if fault is not None and not set(fault.strokes) & {"freestyle", "backstroke"}:
+        return "pair"
+    return LIMBS.get(fault.area if fault else code)

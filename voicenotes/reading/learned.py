@@ -4,7 +4,7 @@ It was trained on annotated narrations (``weights/card.md`` says on which, how w
 where it fails). It reaches what coaches say in images; the frames beside it explain themselves.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal, cast, get_args
@@ -89,6 +89,11 @@ class LearnedReader:
         """The faults and strengths it was taught."""
         return frozenset((kind, code) for kind, code in self._codes if kind != "drill")
 
+    @property
+    def measures(self) -> frozenset[str]:
+        """The measures it was taught."""
+        return frozenset(self._measures)
+
     def readings(self, narration: Narration) -> tuple[LearnedReading, ...]:
         """What the network says of every sentence, in order."""
         encoded = [self._network.tokens(s.text) for s in narration.sentences]
@@ -105,8 +110,12 @@ class LearnedReader:
 
     def read(self, narration: Narration, context: Context) -> list[Sighting]:
         """Sightings of what may be said of the swimmer, and of what is named but not true."""
+        return self.sightings(self.readings(narration), context)
+
+    def sightings(self, readings: Iterable[LearnedReading], context: Context) -> list[Sighting]:
+        """The sightings that readings of a narration's sentences make."""
         sightings = []
-        for reading in self.readings(narration):
+        for reading in readings:
             doubted = _status_of(reading)
             for seen in reading.seen:
                 if seen.kind == "drill":
@@ -126,6 +135,8 @@ class LearnedReader:
                         status=status,
                         certainty=round(certainty, 4),
                         seen_by="learned",
+                        cause=round(seen.cause, 4),
+                        effect=round(seen.effect, 4),
                     )
                 )
         return sightings

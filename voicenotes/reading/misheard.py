@@ -57,7 +57,10 @@ def _repair_cue(
 def _match(
     pieces: Sequence[Word], place: int, entries: Sequence[tuple[list[str], Misheard]]
 ) -> tuple[Misheard | None, int]:
+    first = _bare(pieces[place])
     for heard, entry in entries:
+        if heard[:1] != [first]:
+            continue
         run = pieces[place : place + len(heard)]
         if [_bare(piece) for piece in run] == heard and _is_near(pieces, place, len(heard), entry):
             return entry, len(heard)

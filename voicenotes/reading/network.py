@@ -2,7 +2,8 @@
 
 import json
 from collections.abc import Iterator, Sequence
-from functools import cached_property, lru_cache
+from concurrent.futures import ThreadPoolExecutor
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -14,14 +15,17 @@ from voicenotes.reading.windows import Plan, Tokens, tokens_of, windows_of
 
 WEIGHTS = Path(__file__).parent / "weights"
 """model.onnx (the graph), weights.npz (packed), tokenizer.json, labels.json, card.md."""
-TOGETHER = 12
-"""Windows run at once: more wait for the longest, fewer leave the cores idle (measured)."""
+TOGETHER = 6
+"""Windows run at once: more outgrow the caches, fewer leave cores idle (measured)."""
 
 Array = NDArray[Any]
 
 
 class Network:
-    """Says of every sentence what its heads say; ``labels`` names what that is."""
+    """Says of every sentence what its heads say; ``labels`` names what that is.
+
+    Its weights are unpacked in the background from the start, beside what else is to be loaded.
+    """
 
     def __init__(self, folder: Path) -> None:
         from tokenizers import Tokenizer
@@ -34,42 +38,15 @@ class Network:
         start, end = self.labels["marks"]
         self._start = self._id_of(start)
         self._end = self._id_of(end)
+        background = ThreadPoolExecutor(1, "weights")
+        self._loading = background.submit(_load, folder)
+        background.shutdown(wait=False)
 
     def _id_of(self, mark: str) -> int:
         number = self._tokenizer.token_to_id(mark)
         if number is None:
             raise ValueError(f"{self._folder}: its tokeniser does not know {mark}")
         return int(number)
-
-    @cached_property
-    def _weights(self) -> dict[str, Array]:
-        with np.load(self._folder / "weights.npz") as stored:
-            return dict(stored)
-
-    @cached_property
-    def _session(self) -> Any:
-        """The graph with its weights put in: four bits on disk, eight where they work."""
-        import onnxruntime
-
-        options = onnxruntime.SessionOptions()
-        options.log_severity_level = 3
-        inner = {name for name in self._weights if not name.startswith(("words", "mark"))}
-        names = sorted(n for n in inner if not n.endswith((".scales", ".steps", ".factors")))
-        values = [np.ascontiguousarray(self._full(name)) for name in names]
-        wrapped = [onnxruntime.OrtValue.ortvalue_from_numpy(value) for value in values]
-        options.add_external_initializers(names, wrapped)
-        path = str(self._folder / "model.onnx")
-        return onnxruntime.InferenceSession(path, options, providers=["CPUExecutionProvider"])
-
-    def _full(self, name: str) -> Array:
-        stored = self._weights[name]
-        if f"{name}.scales" not in self._weights:
-            return stored.astype(np.float32)
-        whole = unpack(stored, self._weights[f"{name}.scales"])
-        if f"{name}.factors" in self._weights:
-            whole *= self._weights[f"{name}.factors"].astype(np.float32)
-        steps = self._weights[f"{name}.steps"].reshape(-1, 1)
-        return np.rint(whole / steps).clip(-127, 127).astype(np.int8).T
 
     def tokens(self, text: str) -> tuple[list[int], list[tuple[int, int]]]:
         """Token ids of a text, and the characters each stands for."""
@@ -105,17 +82,49 @@ class Network:
         inside = np.zeros(index.shape, np.int64)
         for row, (a, b) in enumerate(spans):
             index[row, : b - a], inside[row, : b - a] = np.arange(a, b), 1
-        words = self._vectors(ids)
+        weights, session = self._loading.result()
+        words = _vectors(weights, ids)
         asked = index[inside > 0]
-        words.reshape(-1, words.shape[-1])[asked] += self._weights["mark"]
+        words.reshape(-1, words.shape[-1])[asked] += weights["mark"]
         given = {"words": words, "mask": mask, "index": index, "inside": inside}
-        outputs = [output.name for output in self._session.get_outputs()]
-        return dict(zip(outputs, self._session.run(outputs, given), strict=True))
+        outputs = [output.name for output in session.get_outputs()]
+        return dict(zip(outputs, session.run(outputs, given), strict=True))
 
-    def _vectors(self, ids: Array) -> Array:
-        used, where = np.unique(ids, return_inverse=True)
-        vectors = unpack(self._weights["words"][used], self._weights["words.scales"][used])
-        return vectors[where.reshape(ids.shape)]
+
+def _load(folder: Path) -> tuple[dict[str, Array], Any]:
+    """The packed weights, and the graph with them put in: four bits on disk, eight at work."""
+    import onnxruntime
+
+    with np.load(folder / "weights.npz") as stored:
+        weights = dict(stored)
+    options = onnxruntime.SessionOptions()
+    options.log_severity_level = 3
+    inner = {name for name in weights if not name.startswith(("words", "mark"))}
+    names = sorted(n for n in inner if not n.endswith((".scales", ".steps", ".factors")))
+    values = [np.ascontiguousarray(_full(weights, name)) for name in names]
+    wrapped = [onnxruntime.OrtValue.ortvalue_from_numpy(value) for value in values]
+    options.add_external_initializers(names, wrapped)
+    path = str(folder / "model.onnx")
+    session = onnxruntime.InferenceSession(path, options, providers=["CPUExecutionProvider"])
+    return weights, session
+
+
+def _full(weights: dict[str, Array], name: str) -> Array:
+    stored = weights[name]
+    if f"{name}.scales" not in weights:
+        return stored.astype(np.float32)
+    whole = unpack(stored, weights[f"{name}.scales"])
+    if f"{name}.factors" in weights:
+        whole *= weights[f"{name}.factors"].astype(np.float32)
+    whole /= weights[f"{name}.steps"].reshape(-1, 1)
+    np.clip(np.rint(whole, out=whole), -127, 127, out=whole)
+    return whole.astype(np.int8).T
+
+
+def _vectors(weights: dict[str, Array], ids: Array) -> Array:
+    used, where = np.unique(ids, return_inverse=True)
+    vectors = unpack(weights["words"][used], weights["words.scales"][used])
+    return vectors[where.reshape(ids.shape)]
 
 
 def _groups(order: Sequence[int], size: int) -> Iterator[Sequence[int]]:
@@ -124,6 +133,6 @@ def _groups(order: Sequence[int], size: int) -> Iterator[Sequence[int]]:
 
 
 @lru_cache(maxsize=2)
-def load_network(folder: Path = WEIGHTS) -> Network:
+def load_network(folder: Path) -> Network:
     """The network in a folder, loaded once."""
     return Network(folder)

@@ -41,6 +41,8 @@ _BEFORE_NAMES: dict[tuple[str, ...], Limit] = {
     ("maximum", "of"): "at_most",
     ("max", "of"): "at_most",
     ("not", "even"): "at_most",
+    ("anything", "up", "to"): "at_most",
+    ("anywhere", "up", "to"): "at_most",
     ("cap", "it", "at"): "at_most",
     ("cap", "that", "at"): "at_most",
     ("capped", "at"): "at_most",
@@ -48,7 +50,19 @@ _BEFORE_NAMES: dict[tuple[str, ...], Limit] = {
     ("north", "of"): "at_least",
     ("upwards", "of"): "at_least",
 }
+_ENDS: dict[Limit, str] = {
+    "at_most": "most maximum max limit ceiling cap",
+    "at_least": "least minimum min floor",
+}
+_OWNERS = "the a my your our his her".split()
 _AFTER_NAMES: tuple[tuple[str, Limit], ...] = (
+    *(
+        (f"{lead} {owner} {noun}", limit)
+        for limit, nouns in _ENDS.items()
+        for noun in (*nouns.split(), f"{'upper' if limit == 'at_most' else 'lower'} limit")
+        for lead in ("is", "as")
+        for owner in _OWNERS
+    ),
     ("at most", "at_most"),
     ("at the most", "at_most"),
     ("at the very most", "at_most"),
@@ -66,34 +80,20 @@ _AFTER_NAMES: tuple[tuple[str, Limit], ...] = (
     ("and no more", "at_most"),
     ("or under", "at_most"),
     ("or below", "at_most"),
-    ("as the ceiling", "at_most"),
-    ("as a ceiling", "at_most"),
-    ("as the limit", "at_most"),
-    ("as a limit", "at_most"),
-    ("as a maximum", "at_most"),
-    ("is the ceiling", "at_most"),
-    ("is my limit", "at_most"),
-    ("is my upper limit", "at_most"),
-    ("is the limit", "at_most"),
-    ("is the most", "at_most"),
-    ("is the maximum", "at_most"),
     ("at least", "at_least"),
     ("at the least", "at_least"),
     ("at the very least", "at_least"),
     ("minimum", "at_least"),
     ("at minimum", "at_least"),
     ("at a minimum", "at_least"),
-    ("as a minimum", "at_least"),
-    ("is the minimum", "at_least"),
     ("and up", "at_least"),
     ("and over", "at_least"),
     ("and above", "at_least"),
     ("or over", "at_least"),
-    ("is the least", "at_least"),
-    ("is a minimum", "at_least"),
     ("or above", "at_least"),
     ("plus", "at_least"),
 )
+"""What is said after a limit: "sixty is my minimum", "forty at most"."""
 _TRAILING = UNITS | frozenset(
     "- , a per minute the out ten of for in down deep under water bend flexion roll point each "
     "length hundred below surface one please and that".split()
@@ -323,7 +323,7 @@ def mark_corrections(doc: Doc, found: Sequence[Quantity]) -> list[Quantity]:
 
 def _corrects(doc: Doc, one: Quantity, two: Quantity) -> bool:
     words = gap(doc, one, two)
-    if len(words) > 14 or _counts_else(doc, one, two):
+    if len(words) > 14 or _counts_else(doc, one, two) or _tells_next(words):
         return False
     ends = [at for at, word in enumerate(words) if word in {".", "?", "!"}]
     if len(ends) > 1:
@@ -348,3 +348,11 @@ def _corrects(doc: Doc, one: Quantity, two: Quantity) -> bool:
         if word in {"wait", "hmm", "oops", "rather", "actually"} and opened:
             return True
     return False
+
+
+def _tells_next(words: Sequence[str]) -> bool:
+    """Whether the words between two numbers go on to another thing ("and the second one, ...")."""
+    if "and" not in words:
+        return False
+    after = words[words.index("and") + 1 :]
+    return "," in after and after.index(",") > 1

@@ -5,8 +5,6 @@ The levels are the quantiles of a normal distribution that QLoRA uses (Dettmers 
 these lose less than even steps do.
 """
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -34,12 +32,14 @@ def pack(weights: NDArray[np.float32]) -> tuple[NDArray[np.uint8], NDArray[np.fl
     return pairs[..., 0] << 4 | pairs[..., 1], scales.reshape(halves)
 
 
-_PAIRS = np.stack([np.repeat(LEVELS, 16), np.tile(LEVELS, 16)], axis=1)
+_PAIRS = np.stack([np.repeat(LEVELS, 16), np.tile(LEVELS, 16)], axis=1).view(np.complex64).ravel()
+"""Both weights of every byte, held as one number of eight bytes: far quicker to look up."""
 
 
 def unpack(packed: NDArray[np.uint8], scales: NDArray[np.float16]) -> NDArray[np.float32]:
     """The weights that ``pack`` took, to four bits."""
-    values: Any = _PAIRS[packed]
-    groups = values.reshape((*scales.shape, GROUP)) * scales.astype(np.float32)[..., None]
+    values = np.take(_PAIRS, packed).view(np.float32)
+    groups = values.reshape((*scales.shape, GROUP))
+    groups *= scales.astype(np.float32)[..., None]
     unpacked: NDArray[np.float32] = groups.reshape((*packed.shape[:-1], -1))
     return unpacked

@@ -1,8 +1,9 @@
 """The whole of reading, step by step: a transcript in, notes out."""
 
+from collections.abc import Sequence
 from typing import Literal
 
-from voicenotes.notes import Notes
+from voicenotes.notes import Kind, Notes
 from voicenotes.reading.agreeing import agree
 from voicenotes.reading.context import Context
 from voicenotes.reading.figures import read_figures
@@ -26,7 +27,10 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
     mended, repairs = repair_misheard(transcript, vocabulary)
     narration = Narration(mended)
     context = Context(narration)
-    sightings = _sightings(narration, context, vocabulary, readers)
+    learned = LearnedReader()  # loads in the background: the frames read meanwhile
+    framed = FramesReader(vocabulary).read(narration, context)
+    heard = learned.readings(narration)
+    sightings = _chosen(framed, learned.sightings(heard, context), learned.known, readers)
     findings, set_aside = Joiner(narration, context, vocabulary).join(sightings)
 
     def faults_in(first: int, last: int) -> tuple[str, ...]:
@@ -34,25 +38,25 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
         return tuple(dict.fromkeys(named))
 
     drills = read_drills(narration, vocabulary, context, faults_in)
-    figures, figures_aside = read_figures(narration, vocabulary, context, drills.taken)
+    figures, figures_aside = read_figures(narration, vocabulary, context, drills.taken, heard)
     return Notes(
         findings=findings,
         figures=figures,
         drills=drills.drills,
-        causes=find_causes(narration, sightings),
+        causes=find_causes(narration, sightings, vocabulary),
         priorities=find_priorities(narration, sightings),
         set_aside=(*set_aside, *drills.set_aside, *figures_aside),
         repairs=(*repairs, *drills.repairs),
     )
 
 
-def _sightings(
-    narration: Narration, context: Context, vocabulary: Vocabulary, readers: Readers
+def _chosen(
+    framed: Sequence[Sighting],
+    learned: Sequence[Sighting],
+    known: frozenset[tuple[Kind, str]],
+    readers: Readers,
 ) -> list[Sighting]:
-    """What the readers saw, as far as it counts."""
+    """What the readers asked for saw, as far as it counts."""
     if readers == "frames":
-        return FramesReader(vocabulary).read(narration, context)
-    learned = LearnedReader()
-    seen = learned.read(narration, context)
-    framed = [] if readers == "learned" else FramesReader(vocabulary).read(narration, context)
-    return agree(framed, seen, learned.known)
+        return list(framed)
+    return agree(framed if readers == "both" else [], learned, known)

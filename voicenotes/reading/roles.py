@@ -28,6 +28,8 @@ ORDERS = frozenset(
 """Verbs that, told to the swimmer, ask for what follows."""
 PLAIN_ORDERS = frozenset("bring get keep make take aim give".split())
 """Orders that need no more than a pronoun or article after them to be one."""
+ALLOWED = frozenset("have afford carry allow keep stand use".split())
+"""Verbs after "can" that allow a value."""
 GUESSES = frozenset(
     "say call put guess reckon estimate think swear bet imagine describe redo see".split()
 )
@@ -139,7 +141,7 @@ class Roles:
             or any(self._wants(token, tokens, quantity) for token in tokens)
             or any(self._speaker_wants(token, words) for token in tokens)
             or any(_is_modal(token) and not _guesses_next(token) for token in tokens)
-            or any(_is_good_one(token) for token in tokens)
+            or any(_is_good_one(token) or _allows(token) for token in tokens)
             or self._orders(tokens)
         )
 
@@ -250,6 +252,11 @@ def _is_passive(token: Token) -> bool:
 def _is_good_one(token: Token) -> bool:
     thing = token.lower_ in {"one", "number", "time"}
     return thing and token.i > 0 and token.nbor(-1).lower_ in GOOD_ONES
+
+
+def _allows(token: Token) -> bool:
+    """ "You can have five", "he could carry sixty": what the swimmer may do, not what was seen."""
+    return token.lower_ in {"can", "could"} and _next(token) in ALLOWED
 
 
 def _guesses_next(token: Token) -> bool:

@@ -17,7 +17,9 @@ class Sighting:
     """One reader saw one fault or strength in one sentence.
 
     ``first`` and ``last`` are token indexes of the words it rests on (last exclusive).
-    ``certainty`` runs from 0 to 1. ``seen_by`` is the reader's name.
+    ``certainty`` runs from 0 to 1, as do ``cause`` and ``effect``: how surely it is given as the
+    reason for something, or as what follows (0 where the reader does not tell). ``seen_by`` is
+    the reader's name.
     """
 
     kind: Kind
@@ -28,6 +30,8 @@ class Sighting:
     status: Status
     certainty: float
     seen_by: Literal["frames", "learned"]
+    cause: float = 0.0
+    effect: float = 0.0
 
 
 class Reader(Protocol):

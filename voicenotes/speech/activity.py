@@ -58,18 +58,24 @@ def find_clips(blocks: Iterator[Sound]) -> Iterator[Clip]:
         if sum(map(len, held)) >= WINDOW_S * SAMPLE_RATE:
             sound = np.concatenate(held)
             clips = _clips_in(sound, first)
-            yield from clips[:-1]
-            # The last clip may go on in the next window.
-            cut = _carried_from(sound, first, clips)
+            open_clip = _open_clip(clips, first + len(sound))
+            yield from clips[:-1] if open_clip else clips
+            cut = len(sound) - int(PAD_S * SAMPLE_RATE)
+            if open_clip:
+                cut = min(cut, round(open_clip.start * SAMPLE_RATE) - first)
             held, first = [sound[cut:]], first + cut
     if held:
         yield from _clips_in(np.concatenate(held), first)
 
 
-def _carried_from(sound: Sound, first: int, clips: Sequence[Clip]) -> int:
-    """From which sample on a window is looked at again."""
-    least = len(sound) - int(PAD_S * SAMPLE_RATE)
-    return min(least, round(clips[-1].start * SAMPLE_RATE) - first) if clips else least
+def _open_clip(clips: Sequence[Clip], end: int) -> Clip | None:
+    """The last clip of a window that ends at this sample, where it may go on in the next one.
+
+    After a silence it is closed: else it would be looked at again for as long as nobody speaks.
+    """
+    if clips and end / SAMPLE_RATE - clips[-1].spans[-1][1] <= PAUSE_S:
+        return clips[-1]
+    return None
 
 
 def _clips_in(sound: Sound, first: int) -> list[Clip]:

@@ -3,7 +3,7 @@
 import os
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -59,9 +59,10 @@ class Engine:
             word_timestamps=True,
             hotwords=hint or None,
         )
+        by_clip = [list(group) for _, group in groupby(segments, key=lambda found: found.seek)]
         return [
-            _heard(clip, segment, clip.start - first)
-            for clip, segment, first in zip(clips, segments, edges[:-1], strict=True)
+            _heard(clip, found, clip.start - first)
+            for clip, found, first in zip(clips, by_clip, edges[:-1], strict=True)
         ]
 
     def hear_again(self, sound: Sound, start: float) -> list[Word]:
@@ -80,15 +81,17 @@ class Engine:
         return list(_in_order(found, start, (start, end)))
 
 
-def _heard(clip: Clip, segment: Any, offset: float) -> Heard:
+def _heard(clip: Clip, segments: Sequence[Any], offset: float) -> Heard:
+    """What the engine says of one clip, nearly always in one segment."""
+    found = [word for segment in segments for word in segment.words or []]
     return Heard(
         start=clip.start,
         end=clip.end,
         spans=clip.spans,
-        words=tuple(_in_order(segment.words or [], offset, (clip.start, clip.end))),
-        log_probability=segment.avg_logprob,
-        no_speech=segment.no_speech_prob,
-        compression=segment.compression_ratio,
+        words=tuple(_in_order(found, offset, (clip.start, clip.end))),
+        log_probability=min(segment.avg_logprob for segment in segments),
+        no_speech=max(segment.no_speech_prob for segment in segments),
+        compression=max(segment.compression_ratio for segment in segments),
     )
 
 
@@ -96,11 +99,13 @@ def _in_order(found: Sequence[Any], offset: float, within: Span) -> Iterator[Wor
     """Whole words, their times moved into the recording, kept inside and running forwards.
 
     The engine parts "catch-up" and "1.5" at the mark: a piece without a space before it belongs
-    to the word before.
+    to the word before. A piece of nothing but space is none.
     """
     low, high = within
     held: Word | None = None
     for piece in found:
+        if not piece.word.strip():
+            continue
         start = min(high, max(low, offset + piece.start))
         end = min(high, max(start, offset + piece.end))
         sure = min(1.0, max(0.0, float(piece.probability)))

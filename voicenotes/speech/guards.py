@@ -151,7 +151,8 @@ def _phrases(words: Sequence[Word]) -> Iterator[list[Word]]:
     phrase: list[Word] = []
     for word in words:
         if phrase and (
-            phrase[-1].text[-1] in ".?!" or word.start - phrase[-1].end > PHRASE_PAUSE_S
+            phrase[-1].text.endswith((".", "?", "!"))
+            or word.start - phrase[-1].end > PHRASE_PAUSE_S
         ):
             yield phrase
             phrase = []

@@ -194,6 +194,8 @@ def _references(
     for fault in vocabulary.faults.values():
         for drill in fault.drills:
             yield "faults", fault.code, "drills", drill, dict(vocabulary.drills)
+        for code in fault.leads_to:
+            yield "faults", fault.code, "leads_to", code, dict(vocabulary.faults)
         for sign in fault.measured_by:
             yield "faults", fault.code, "measured_by", sign.measure, dict(vocabulary.measures)
     for drill_entry in vocabulary.drills.values():

@@ -86,6 +86,8 @@ class Fault(Record):
     why: str
     cue: str
     drills: tuple[str, ...] = ()
+    leads_to: tuple[str, ...] = ()
+    """Faults that it commonly brings about (common practice)."""
 
 
 class Strength(Record):
@@ -227,6 +229,8 @@ class Misheard(Record):
     heard: tuple[str, ...] = Field(min_length=1)
     near: tuple[str, ...] = ()
     """Only repaired where one of these words stands in the same sentence; empty: anywhere."""
+    hint: bool = False
+    """True for a term that recognition is told of beforehand: one that it often gets wrong."""
 
 
 class Vocabulary(Record):

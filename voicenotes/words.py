@@ -1,6 +1,7 @@
-"""How judging puts moments, figures and lists into plain words."""
+"""Moments, figures and lists in plain words, for everything that a coach or swimmer reads."""
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from voicenotes.notes import Figure, Interval, Mention
 from voicenotes.vocabulary.model import Measure
@@ -18,6 +19,14 @@ SUFFIXES = {
 }
 
 
+class Ends(NamedTuple):
+    """The two ends of an interval as text; ``clock`` is True where they are minutes and seconds."""
+
+    low: str | None
+    high: str | None
+    clock: bool
+
+
 def moment(seconds: float) -> str:
     """A moment of the narration as m:ss, or h:mm:ss from an hour on."""
     whole = int(seconds)
@@ -27,15 +36,15 @@ def moment(seconds: float) -> str:
 
 
 def number(value: float) -> str:
-    """A figure without needless decimals."""
-    return f"{round(value, 2):.10g}"
+    """A number without needless decimals, to a hundredth."""
+    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
 
 
-def clock(seconds: float) -> str:
-    """A swim time in minutes and seconds, to a tenth: 1:47, 0:58.5."""
-    minutes, rest = divmod(round(seconds, 1), 60)
-    shown = number(rest)
-    return f"{int(minutes)}:{'0' if rest < 10 else ''}{shown}"
+def swim_time(seconds: float) -> str:
+    """A swim time in minutes and seconds, to a tenth: "1:40", "0:58.5"."""
+    minutes, left = divmod(round(seconds * 10), 600)
+    tenths = left % 10
+    return f"{minutes}:{left // 10:02d}" + (f".{tenths}" if tenths else "")
 
 
 def amount(value: float, unit: str) -> str:
@@ -48,7 +57,7 @@ def amount(value: float, unit: str) -> str:
 def quantity(interval: Interval, unit: str) -> str:
     """An interval in its unit: "90 to 120°", "60° at most", "155°"."""
     low, high = interval
-    say = clock if unit == "s/100m" else number
+    say = swim_time if unit == "s/100m" else number
     tail = _suffix(unit)
     if low is None and high is None:
         return "any"
@@ -59,6 +68,15 @@ def quantity(interval: Interval, unit: str) -> str:
     if low == high:
         return f"{say(low)}{tail}"
     return f"{say(low)} to {say(high)}{tail}"
+
+
+def ends(interval: Interval, unit: str) -> Ends:
+    """An interval's ends as text: a pace, and seconds from a minute on, as minutes and seconds."""
+    low, high = interval
+    longest = max((end for end in interval if end is not None), default=0)
+    clock = unit == "s/100m" or (unit == "s" and longest >= 60)
+    say = swim_time if clock else number
+    return Ends(None if low is None else say(low), None if high is None else say(high), clock)
 
 
 def named(figure: Figure, measure: Measure) -> str:
