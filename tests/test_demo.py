@@ -16,10 +16,6 @@ from typing import Any
 import av
 import pytest
 
-pytestmark = pytest.mark.xfail(
-    strict=False, reason="reading does not yet find everything that is planted in the demo"
-)
-
 EXAMPLES = Path(__file__).parent.parent / "examples"
 SLACK_S = 3.0
 """A moment may lie this far from the sentence it was said in."""

@@ -11,8 +11,9 @@ SURE_ALONE: dict[Kind, float] = {"fault": 0.7, "strength": 0.5}
 praise. Chosen on narrations by coaches it had not learned from."""
 
 SURE_TOGETHER = 0.3
-"""From here on the learned reader bears out what a frame sees, and repeats what was surely said
-elsewhere in the narration: coaches come back to a fault in passing (chosen likewise)."""
+"""From here on the learned reader bears out what a frame sees. The same is enough to say again
+what was surely said elsewhere, where it is what the sentence is about: coaches come back to a fault
+("keep that head low"). Chosen likewise."""
 
 
 class _Place(NamedTuple):
@@ -34,10 +35,14 @@ def agree(
     sure = {_place(s): s.certainty for s in learned if s.status == "true"}
     framed = {_place(s) for s in frames if s.status == "true"}
     told = {(p.kind, p.code) for p, c in sure.items() if c >= _needed(p, framed)}
+    surest: dict[int, float] = {}
+    for place, certainty in sure.items():
+        surest[place.sentence] = max(certainty, surest.get(place.sentence, 0.0))
     kept = [s for s in frames if _frame_counts(s, sure, known)]
     for sighting in learned:
-        again = (sighting.kind, sighting.code) in told
-        needed = SURE_TOGETHER if again else SURE_ALONE[sighting.kind]
+        about = sighting.certainty >= surest.get(sighting.sentence, 0.0)
+        again = about and (sighting.kind, sighting.code) in told
+        needed = SURE_TOGETHER if again else _needed(_place(sighting), framed)
         if sighting.status != "true" or sighting.certainty >= needed:
             kept.append(sighting)
     true = {_place(s) for s in kept if s.status == "true"}
@@ -47,6 +52,23 @@ def agree(
 
 def _needed(place: _Place, framed: Collection[_Place]) -> float:
     return SURE_TOGETHER if place in framed else SURE_ALONE[place.kind]
+
+
+def in_passing(learned: Sequence[Sighting], counted: Sequence[Sighting]) -> list[Sighting]:
+    """Faults that count elsewhere, heard too faintly here to be said again.
+
+    They make no mention, but a link may name them ("and that's what drops the hips").
+    """
+    told = {(s.kind, s.code) for s in counted if s.status == "true"}
+    known = {_place(s) for s in counted if s.status == "true"}
+    return [
+        s
+        for s in learned
+        if s.status == "true"
+        and s.certainty >= SURE_TOGETHER
+        and (s.kind, s.code) in told
+        and _place(s) not in known
+    ]
 
 
 def _frame_counts(

@@ -148,6 +148,9 @@ class MeasureChooser:
             signs["heard"] = UNTAUGHT
             return
         signs["heard"] = _heard(self._heard[at], code)
+        if set(asked.unit_words or ()) & set(self._measures[code].terms):
+            # "1:50 pace" names its measure whatever the reader hears.
+            signs["heard"] = max(signs["heard"], UNTAUGHT)
         near = [i for i in (at - 1, at + 1) if 0 <= i <= last]
         signs["heard_near"] = max((_heard(self._heard[i], code) for i in near), default=0.0)
 

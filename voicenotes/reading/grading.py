@@ -19,8 +19,8 @@ SLIGHT = (
 """Gradings that make a fault slight."""
 
 MARKED = (
-    "a lot", "really", "way too", "way way", "far too", "far more", "much too", "too much",
-    "way over", "too far", "massively", "massive", "very", "huge", "hugely", "badly", "seriously",
+    "a lot", "really", "way too", "way way", "far too", "far more", "much too", "way over",
+    "massively", "massive", "very", "huge", "hugely", "badly", "seriously",
     "serious", "totally", "completely", "miles", "a mile", "terribly", "awful", "awfully",
     "terrible", "loads", "enormous", "enormously", "heavily", "severely", "severe", "dramatic",
     "dramatically", "wildly", "so much", "extremely", "major", "a ton", "horribly", "horrible",
@@ -31,6 +31,8 @@ MARKED = (
 """Gradings that make a fault marked."""
 
 DENIES = frozenset("not n't nothing never hardly".split())
+SAME = frozenset("same first last next end start beginning moment".split())
+"""Words that "very" singles out, and does not grade."""
 GRADES: tuple[Severity, ...] = ("slight", "moderate", "marked")
 
 
@@ -41,7 +43,9 @@ def severity_of(doc: Doc, first: int, last: int) -> Severity:
     """
     span = doc[first:last]
     found: set[Severity] = set()
-    for name, start, _ in _gradings().find(span):
+    for name, start, end in _gradings().find(span):
+        if doc[start].lower_ == "very" and doc[end : end + 1].text.lower() in SAME:
+            continue
         slight = (name == "slight") != _denied(doc[max(first, start - 3) : start])
         found.add("slight" if slight else "marked")
     if any(_is_far(token) for token in span):

@@ -58,17 +58,23 @@ class Joiner:
                 groups[one.sighting.kind, one.sighting.code].append(one)
         findings = [self._finding(group) for group in groups.values()]
         findings.sort(key=lambda f: (f.mentions[0].start, f.kind, f.code, f.side or ""))
-        aside = tuple(self._aside(one) for one in told if one.sighting.status != "true")
-        return tuple(findings), aside
+        aside: dict[tuple[int, str, str], SetAside] = {}
+        for one in told:
+            if one.sighting.status != "true":
+                key = (one.sighting.sentence, one.sighting.kind, one.sighting.code)
+                aside.setdefault(key, self._aside(one))
+        return tuple(findings), tuple(aside.values())
 
     def _tell(self, sighting: Sighting, *, alone: bool) -> Told:
         """Adds the side, where the code can have one, and the severity of a fault.
 
         A fault ``alone`` in its sentence is graded by all of it, others by their clause.
         """
-        fault = self._vocabulary.faults.get(sighting.code) if sighting.kind == "fault" else None
+        known = self._vocabulary
+        fault = known.faults.get(sighting.code) if sighting.kind == "fault" else None
+        entry = fault or known.strengths.get(sighting.code)
         side = None
-        if fault is None or fault.sided:
+        if entry is None or entry.sided:
             limb = _limb_of(sighting.code, fault)
             side = self._sides.of(sighting.sentence, sighting.first, sighting.last, limb)
         if fault is None:

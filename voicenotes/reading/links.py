@@ -72,8 +72,6 @@ TURNED_ROUND = -1.0
 """The vocabulary knows only the opposite."""
 LEARNED = 2.0
 """Times the learned reader's certainty that the one is given as cause, the other as effect."""
-IN_A_SET = -0.5
-"""Named in setting a drill, or in counting off what to work on: listed rather than linked."""
 ENOUGH = 3.0
 """From this sum on a pair is a link."""
 
@@ -139,6 +137,8 @@ def _believed(place: _Place, cause: str, effect: str, vocabulary: Vocabulary) ->
     together = cause in place.here and effect in place.here
     score = TOGETHER if together else 0.0
     direction = _direction(place, cause, effect)
+    if direction <= 0 and _lists(place.sentence):
+        return 0.0  # named in setting a drill or in counting off: listed, not linked
     score += WORDED if direction > 0 else AGAINST if direction < 0 else 0.0
     faults = vocabulary.faults
     if cause in faults and effect in faults:
@@ -151,7 +151,7 @@ def _believed(place: _Place, cause: str, effect: str, vocabulary: Vocabulary) ->
         max((s.cause for s in place.here.get(effect, ())), default=0.0)
         + max((s.effect for s in place.here.get(cause, ())), default=0.0)
     )
-    return score + (IN_A_SET if _lists(place.sentence) else 0.0)
+    return score
 
 
 def _given(place: _Place, code: str, role: str) -> float:

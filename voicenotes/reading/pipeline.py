@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from voicenotes.notes import Kind, Notes
-from voicenotes.reading.agreeing import agree
+from voicenotes.reading.agreeing import agree, in_passing
 from voicenotes.reading.context import Context
 from voicenotes.reading.figures import read_figures
 from voicenotes.reading.frames import FramesReader
@@ -30,12 +30,14 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
     learned = LearnedReader()  # loads in the background: the frames read meanwhile
     framed = FramesReader(vocabulary).read(narration, context)
     heard = learned.readings(narration)
-    sightings = _chosen(framed, learned.sightings(heard, context), learned.known, readers)
+    seen = [] if readers == "frames" else learned.sightings(heard, context)
+    sightings = _chosen(framed, seen, learned.known, readers)
+    named = [*sightings, *in_passing(seen, sightings)]
     findings, set_aside = Joiner(narration, context, vocabulary).join(sightings)
 
     def faults_in(first: int, last: int) -> tuple[str, ...]:
-        named = [s.code for s in sightings if s.kind == "fault" and first <= s.first < last]
-        return tuple(dict.fromkeys(named))
+        codes = [s.code for s in named if s.kind == "fault" and first <= s.first < last]
+        return tuple(dict.fromkeys(codes))
 
     drills = read_drills(narration, vocabulary, context, faults_in)
     figures, figures_aside = read_figures(narration, vocabulary, context, drills.taken, heard)
@@ -43,7 +45,7 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
         findings=findings,
         figures=figures,
         drills=drills.drills,
-        causes=find_causes(narration, sightings, vocabulary),
+        causes=find_causes(narration, named, vocabulary),
         priorities=find_priorities(narration, sightings),
         set_aside=(*set_aside, *drills.set_aside, *figures_aside),
         repairs=(*repairs, *drills.repairs),

@@ -95,6 +95,8 @@ class Strength(Record):
 
     code: str
     name: str
+    sided: bool = True
+    """False for what has no left or right."""
     frames: tuple[Frame, ...] = ()
     says: tuple[str, ...] = Field(min_length=1)
     never: tuple[str, ...] = Field(min_length=1)
