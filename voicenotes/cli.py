@@ -155,7 +155,7 @@ def vocab_check(vocabulary: VocabularyFolder = None) -> None:
 
     Example: voicenotes vocab check --vocabulary my-words
     """
-    from voicenotes.reading.examples import check_vocabulary
+    from voicenotes.reading.faults.examples import check_vocabulary
     from voicenotes.vocabulary.load import load_vocabulary
 
     failures, examples = check_vocabulary(load_vocabulary(vocabulary))

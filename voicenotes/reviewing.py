@@ -38,7 +38,7 @@ def hear(
 
 def review(transcript: Transcript, vocabulary: Vocabulary, brief: Brief) -> Review:
     """What the coach said, what it means for this swimmer, and what to do about it."""
-    from voicenotes.reading.network import WEIGHTS, load_network
+    from voicenotes.reading.learned.network import WEIGHTS, load_network
 
     load_network(WEIGHTS)  # its weights are unpacked while spaCy is imported
     from voicenotes.reading.pipeline import read_notes

@@ -8,7 +8,7 @@ import pytest
 from num2words import num2words
 from text_to_num import text2num
 
-from voicenotes.reading.numbers import find_quantities
+from voicenotes.reading.numbers.find import find_quantities
 from voicenotes.reading.text import language_model
 
 

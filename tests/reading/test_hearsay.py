@@ -1,6 +1,6 @@
 import pytest
 
-from voicenotes.reading.examples import sentence_reader
+from voicenotes.reading.faults.examples import sentence_reader
 from voicenotes.vocabulary.check import ExampleReader
 from voicenotes.vocabulary.load import load_vocabulary
 

@@ -1,6 +1,6 @@
 import pytest
 
-from voicenotes.reading.examples import sentence_reader
+from voicenotes.reading.faults.examples import sentence_reader
 from voicenotes.vocabulary.check import check_examples
 from voicenotes.vocabulary.load import load_vocabulary
 from voicenotes.vocabulary.model import Vocabulary

@@ -4,16 +4,16 @@ from collections.abc import Sequence
 from typing import Literal
 
 from voicenotes.notes import Kind, Notes
-from voicenotes.reading.agreeing import agree, in_passing
 from voicenotes.reading.context import Context
+from voicenotes.reading.faults.agreeing import agree, in_passing
+from voicenotes.reading.faults.frames import FramesReader
+from voicenotes.reading.faults.joining import Joiner
+from voicenotes.reading.faults.links import find_causes, find_priorities
+from voicenotes.reading.faults.sightings import Sighting
 from voicenotes.reading.figures import read_figures
-from voicenotes.reading.frames import FramesReader
-from voicenotes.reading.joining import Joiner
 from voicenotes.reading.learned import LearnedReader
-from voicenotes.reading.links import find_causes, find_priorities
 from voicenotes.reading.misheard import repair_misheard
 from voicenotes.reading.sets import read_drills
-from voicenotes.reading.sightings import Sighting
 from voicenotes.reading.text import Narration
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Vocabulary

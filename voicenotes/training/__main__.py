@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
-from voicenotes.reading.windows import Plan
+from voicenotes.reading.learned.windows import Plan
 from voicenotes.training.base import base_model
 from voicenotes.training.calibrate import calibrate
 from voicenotes.training.card import write_card

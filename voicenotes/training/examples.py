@@ -9,7 +9,7 @@ import torch
 from numpy.typing import NDArray
 from torch import Tensor
 
-from voicenotes.reading.windows import Encoder, Plan, Tokens, Window, tokens_of, windows_of
+from voicenotes.reading.learned.windows import Encoder, Plan, Tokens, Window, tokens_of, windows_of
 from voicenotes.training.corpus import SEVERITIES, SIDES, STATUSES, Talk, Unit
 from voicenotes.training.model import OFF_TOPIC
 from voicenotes.training.noise import Mishearing, swap_gender, swap_sides, swaps_cleanly

@@ -13,7 +13,7 @@ from onnx import numpy_helper
 from onnxruntime.quantization import QuantType, quantize_dynamic
 from torch import Tensor, nn
 
-from voicenotes.reading.packed import pack, unpack
+from voicenotes.reading.learned.packed import pack, unpack
 from voicenotes.training.corpus import Corpus
 from voicenotes.training.examples import reading_passages
 from voicenotes.training.model import ReaderNet, marks_of, packed_weights

@@ -16,10 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from voicenotes.reading.context import Context
-from voicenotes.reading.figures import FigureReader
-from voicenotes.reading.figures_values import plausible
-from voicenotes.reading.figures_weights import WEIGHTS, Signs
-from voicenotes.reading.learned import FAINT, LearnedReading
+from voicenotes.reading.figures.read import FigureReader
+from voicenotes.reading.figures.values import plausible
+from voicenotes.reading.figures.weights import WEIGHTS, Signs
+from voicenotes.reading.learned.reader import FAINT, LearnedReading
 from voicenotes.reading.text import Narration
 from voicenotes.training.corpus import Talk, resplit
 from voicenotes.transcript import Cue, Transcript

@@ -8,7 +8,7 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-from voicenotes.reading.packed import GROUP, LEVELS
+from voicenotes.reading.learned.packed import GROUP, LEVELS
 from voicenotes.training.corpus import SEVERITIES, SIDES, STATUSES
 
 OFF_TOPIC = len(STATUSES)

@@ -15,7 +15,7 @@ from tokenizers import Tokenizer
 from torch import Tensor
 from torch.nn import functional
 
-from voicenotes.reading.windows import Plan
+from voicenotes.reading.learned.windows import Plan
 from voicenotes.training.corpus import Corpus, Talk, resplit
 from voicenotes.training.examples import (
     UNKNOWN,

@@ -1,0 +1,1 @@
+"""Faults and strengths: who reads them, and what is made of it."""
