@@ -13,8 +13,14 @@ from voicenotes.training.corpus import Corpus, codes_of, measures_of, read_corpu
 from voicenotes.training.evaluate import evaluate
 from voicenotes.training.examples import Labels
 from voicenotes.training.export import export
+from voicenotes.training.numbers import mark_numbers
 from voicenotes.training.train import Settings, Trained, leave_out, read_talks, train
+from voicenotes.vocabulary.load import load_vocabulary
 
+DATA = Path(__file__).parent / "data"
+"""The project's own corpus: annotated narrations and banks of single sentences."""
+TEACHERS = 2
+"""Readers with other seeds, whose mean the student learns from."""
 TEACHER = Settings(layers=None, passes=5, packed_from=1.0)
 STUDENT = Settings(plan=Plan(60, 2, 1), layers=8, passes=8, noisiness=0.6)
 """The reader that is kept: eight of twelve layers, taught by the annotation and by the teacher."""
@@ -23,7 +29,8 @@ STUDENT = Settings(plan=Plan(60, 2, 1), layers=8, passes=8, noisiness=0.6)
 def main() -> None:
     """Trains on three series of narrations in four to calibrate and measure, then on all."""
     given = _arguments()
-    corpus = read_corpus(given.corpus)
+    corpus, vocabulary = read_corpus(given.corpus), load_vocabulary()
+    mark_numbers(corpus.talks, vocabulary)
     labels = Labels(tuple(codes_of(corpus)), tuple(measures_of(corpus)))
     base = given.base or base_model(given.out / "base")
     part, left = leave_out(corpus, fold=0)
@@ -41,9 +48,9 @@ def main() -> None:
 
 
 def taught(base: Path, corpus: Corpus, labels: Labels, seed: int) -> Trained:
-    """A reader taught by a larger one that was trained on the same corpus."""
-    teacher = train(base, corpus, labels, TEACHER, seed)
-    return train(base, corpus, labels, STUDENT, seed + 1, teachers=[teacher])
+    """A reader taught by larger ones that were trained on the same corpus."""
+    teachers = [train(base, corpus, labels, TEACHER, seed + i) for i in range(TEACHERS)]
+    return train(base, corpus, labels, STUDENT, seed + TEACHERS, teachers)
 
 
 def certainties(
@@ -57,7 +64,7 @@ def certainties(
 def _arguments() -> Namespace:
     parser = ArgumentParser(prog="python -m voicenotes.training", description=__doc__)
     say = parser.add_argument
-    say("--corpus", type=Path, nargs="+", required=True, help="folders of narrations and banks")
+    say("--corpus", type=Path, nargs="+", default=[DATA], help="folders of narrations and banks")
     say("--out", type=Path, required=True, help="where the folder weights/ is written")
     say("--base", type=Path, help="base model folder; else joined from its packages")
     say("--seed", type=int, default=0)

@@ -5,7 +5,7 @@ import json
 import re
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,19 @@ RARE = 5
 """A code named fewer times than this in the whole corpus has too little to be learned from."""
 
 Grading = tuple[str | None, str | None]
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number in a unit's text, from character ``first`` to ``last``, and what it is.
+
+    ``role`` is one of NUMBER_ROLES; role and measure are None where they cannot be told.
+    """
+
+    first: int
+    last: int
+    role: str | None
+    measure: str | None
 
 
 @dataclass
@@ -37,6 +50,7 @@ class Unit:
     observed: set[str] = field(default_factory=set)
     target: set[str] = field(default_factory=set)
     figures_maybe: set[str] = field(default_factory=set)
+    numbers: tuple[Number, ...] = ()
     causes: set[tuple[str, str]] = field(default_factory=set)
     causes_known: bool = True
     lines: tuple[str, ...] = ()
@@ -45,11 +59,15 @@ class Unit:
 
 @dataclass
 class Talk:
-    """Units said one after another. ``gold`` is the annotation of a narration, None in a bank."""
+    """Units said one after another. ``gold`` is the annotation of a narration, None in a bank.
+
+    ``figures`` are the annotated figures, "at" naming the lines of the units that state them.
+    """
 
     name: str
     units: list[Unit]
     gold: dict[str, Any] | None = None
+    figures: tuple[dict[str, Any], ...] = ()
 
 
 @dataclass
@@ -123,7 +141,8 @@ def narration(data: dict[str, Any]) -> Talk:
         if unit.status is None and (unit.true or unit.off_topic or not unit.mention):
             unit.status = "true" if unit.true else "neutral"
         unit.mention |= set(unit.true)
-    return Talk(data["id"], list(units.values()), {**gold, "ids": ids})
+    whole = {**gold, "ids": ids}
+    return Talk(data["id"], list(units.values()), whole, tuple(gold["figures"]))
 
 
 def _mark_findings(gold: dict[str, Any], units: dict[str, Unit]) -> dict[str, set[str]]:
@@ -168,7 +187,7 @@ def bank_talks(path: Path) -> list[Talk]:
         if not line.strip():
             continue
         data = json.loads(line)
-        unit = Unit(data["text"], status=data["status"])
+        unit = Unit(data["text"], status=data["status"], lines=("l1",))
         for finding in data["findings"]:
             key = f"{finding['kind']}:{finding['code']}"
             grading = (finding.get("side"), finding.get("severity"))
@@ -182,17 +201,20 @@ def bank_talks(path: Path) -> list[Talk]:
         unit.causes = {(cause, effect) for cause, effect in data["causes"]}
         unit.mention = set(unit.true) | set(data.get("would_be") or ())
         before = [Unit(data["before"], learned_from=False)] if data.get("before") else []
-        talks.append(Talk(f"{path.stem}:{number}", [*before, unit]))
+        figures = tuple({**figure, "at": ["l1"]} for figure in data["figures"])
+        talks.append(Talk(f"{path.stem}:{number}", [*before, unit], figures=figures))
     return talks
 
 
+LONG_SENTENCE = 40
+"""Words: as in ``voicenotes.reading.text``, which training can do without."""
 _SENTENCE_END = re.compile(r"(?<=[.?!…])(?<![ap]\.m\.)\s+")
 
 
 def resplit(talk: Talk) -> Talk:
-    """The same talk cut at final marks alone, as a reader meets it; labels follow the lines.
+    """The same talk cut as a reader meets it; labels follow the lines.
 
-    A piece holds what a line says when it covers most of the line; where it covers some of it,
+    It is cut at final marks alone, or at the lines where there is no such mark for long. A piece holds what a line says when it covers most of the line; where it covers some of it,
     whether the words in question fall into this piece cannot be told.
     """
     text, spans = "", []
@@ -205,7 +227,20 @@ def resplit(talk: Talk) -> Talk:
         pieces.append((first, end.start()))
         first = end.end()
     pieces.append((first, len(text)))
-    return Talk(talk.name, [_piece(text, p, talk.units, spans) for p in pieces], talk.gold)
+    pieces = [part for piece in pieces for part in _cut_at_lines(text, piece, spans)]
+    units = [_piece(text, piece, talk.units, spans) for piece in pieces]
+    return replace(talk, units=units)
+
+
+def _cut_at_lines(
+    text: str, piece: tuple[int, int], lines: list[tuple[int, int]]
+) -> list[tuple[int, int]]:
+    """A piece as it is, or its lines where it is long."""
+    first, last = piece
+    if len(text[first:last].split()) <= LONG_SENTENCE:
+        return [piece]
+    inside = [(max(first, a), min(last, b)) for a, b in lines]
+    return [(a, b) for a, b in inside if a < b]
 
 
 def _piece(
@@ -215,6 +250,11 @@ def _piece(
     out, parts = Unit(text[first:last]), []
     for unit, (a, b) in zip(units, spans, strict=True):
         shared = min(last, b) - max(first, a)
+        out.numbers += tuple(
+            replace(number, first=number.first + a - first, last=min(number.last + a, last) - first)
+            for number in unit.numbers
+            if first <= number.first + a < last
+        )
         if shared > 0:
             parts.append((unit, shared / (b - a), shared / (last - first)))
     out.lines = tuple(i for u, f, g in parts if f > 0.3 or g > 0.5 for i in u.lines)

@@ -1,7 +1,9 @@
 """Talks -> windows of tokens with targets, in batches."""
 
-from collections.abc import Iterable, Iterator, Sequence
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 from random import Random
 
 import numpy as np
@@ -9,11 +11,20 @@ import torch
 from numpy.typing import NDArray
 from torch import Tensor
 
+from voicenotes.reading.learned.numbers import NUMBER_ROLES
 from voicenotes.reading.learned.windows import Encoder, Plan, Tokens, Window, tokens_of, windows_of
-from voicenotes.training.corpus import SEVERITIES, SIDES, STATUSES, Talk, Unit
+from voicenotes.training.corpus import (
+    SEVERITIES,
+    SIDES,
+    STATUSES,
+    Number,
+    Talk,
+    Unit,
+)
 from voicenotes.training.model import OFF_TOPIC
 from voicenotes.training.noise import Mishearing, swap_gender, swap_sides, swaps_cleanly
 
+Pieces = Callable[[str], tuple[list[int], list[tuple[int, int]]]]
 UNKNOWN = -100
 """A class that no loss is taken on."""
 _OTHER_SIDE = {"left": "right", "right": "left"}
@@ -89,15 +100,49 @@ def one_by_one(passage: Passage, plan: Plan) -> list[Passage]:
 
 
 def _varied(passage: Passage, noise: Mishearing, random: Random, noisiness: float) -> Passage:
-    texts, asked = passage.texts, passage.asked
-    sayings = texts[passage.window.start : passage.window.end]
+    asked, window = passage.asked, passage.window
+    sayings = tuple(marked(unit.text, unit.numbers) for unit in asked)
+    texts = (*passage.texts[: window.start], *sayings, *passage.texts[window.end :])
     if random.random() < 0.3 and all(map(swaps_cleanly, sayings)):
         texts, asked = tuple(map(swap_sides, texts)), tuple(map(_other_side, asked))
     if random.random() < 0.2:
         texts = tuple(map(swap_gender, texts))
     if random.random() < noisiness:
         texts = tuple(noise(text, random) for text in texts)
-    return replace(passage, texts=texts, asked=asked)
+    asked = tuple(
+        replace(unit, numbers=numbers_in(text, unit.numbers))
+        for unit, text in zip(asked, texts[window.start : window.end], strict=True)
+    )
+    return replace(passage, texts=tuple(map(unmarked, texts)), asked=asked)
+
+
+_OPENS, _CLOSES = "ǀǁ"
+"""Letters of no text of ours, put around numbers while its words are varied."""
+
+
+def marked(text: str, numbers: Sequence[Number]) -> str:
+    """The text with marks around its numbers."""
+    for number in sorted(numbers, key=lambda number: -number.first):
+        inner = text[number.first : number.last]
+        text = f"{text[: number.first]}{_OPENS}{inner}{_CLOSES}{text[number.last :]}"
+    return text
+
+
+def unmarked(text: str) -> str:
+    """The text without marks."""
+    return text.replace(_OPENS, "").replace(_CLOSES, "")
+
+
+def numbers_in(text: str, numbers: Sequence[Number]) -> tuple[Number, ...]:
+    """The numbers where the marks in a varied text are; none where marks were lost or doubled."""
+    pieces = re.split(f"([{_OPENS}{_CLOSES}])", text)
+    if "".join(pieces[1::2]) != (_OPENS + _CLOSES) * len(numbers):
+        return ()
+    ends = list(accumulate(len(piece) for piece in pieces[::2]))
+    order = sorted(numbers, key=lambda number: number.first)
+    return tuple(
+        replace(number, first=ends[2 * i], last=ends[2 * i + 1]) for i, number in enumerate(order)
+    )
 
 
 def _other_side(unit: Unit) -> Unit:
@@ -109,13 +154,21 @@ def _other_side(unit: Unit) -> Unit:
 
 
 class Writer:
-    """Writes passages as batches of tensors."""
+    """Writes passages as batches of tensors.
 
-    def __init__(self, encode: Encoder, marks: tuple[int, int, int], labels: Labels) -> None:
-        self.encode, self.labels = encode, labels
+    ``pieces`` gives the token ids of a text and the characters that each stands for; ``marks``
+    are the ids of start, end and padding.
+    """
+
+    def __init__(self, pieces: Pieces, marks: tuple[int, int, int], labels: Labels) -> None:
+        self.pieces, self.labels = pieces, labels
         self.start, self.end, self.pad = marks
         self.code = {code: i for i, code in enumerate(labels.codes)}
         self.measure = {measure: i for i, measure in enumerate(labels.measures)}
+
+    def encode(self, text: str) -> list[int]:
+        """The token ids of a text."""
+        return self.pieces(text)[0]
 
     def tokens(self, passage: Passage) -> Tokens:
         """The passage's tokens."""
@@ -146,7 +199,29 @@ class Writer:
         goals = {}
         if targets:
             goals = self.targets([unit for p in passages for unit in p.asked], device)
+            goals |= self._number_goals(passages, widest, device)
         return Batch(i, m, a, x, n, goals)
+
+    def _number_goals(
+        self, passages: Sequence[Passage], widest: int, device: str
+    ) -> dict[str, Tensor]:
+        """Role and measure of the tokens of numbers, a row a sentence; UNKNOWN elsewhere."""
+        asked = [
+            (unit, text)
+            for p in passages
+            for unit, text in zip(p.asked, p.texts[p.window.start : p.window.end], strict=True)
+        ]
+        goals = np.full((2, len(asked), widest), UNKNOWN)
+        for row, (unit, text) in enumerate(asked):
+            offsets = np.array(self.pieces(text)[1][:widest]).reshape(-1, 2)
+            for number in unit.numbers if unit.learned_from else ():
+                at = np.flatnonzero((offsets[:, 0] < number.last) & (offsets[:, 1] > number.first))
+                if number.role is not None:
+                    goals[0, row, at] = NUMBER_ROLES.index(number.role)
+                if number.measure in self.measure:
+                    goals[1, row, at] = self.measure[number.measure]
+        role, measure = torch.from_numpy(goals).to(device)
+        return {"number_role": role, "number_measure": measure}
 
     def targets(self, units: Sequence[Unit], device: str) -> dict[str, Tensor]:
         """What the heads should say, sent in two blocks: weights and values, and classes."""

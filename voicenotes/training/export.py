@@ -26,7 +26,9 @@ WORDS_KEPT = 12_800
 """Word pieces in the reader's tokeniser: all that the corpus uses, then the commonest."""
 _SMALL = 2048
 _FARTHEST = 512
-_OUTPUTS = ("true", "mention", "status", "figures", "cause", "effect", "side", "severity", "peak")
+_OUTPUTS = (
+    "true", "mention", "status", "figures", "cause", "effect", "side", "severity", "peak", "number",
+)  # fmt: skip
 
 
 class _Named(nn.Module):
@@ -136,8 +138,8 @@ def _write_graph(net: ReaderNet, path: Path) -> None:
     mask = torch.ones(2, 24, dtype=torch.int64)
     index = torch.arange(15).reshape(3, 5)
     axes = {name: {0: "windows", 1: "tokens"} for name in ("words", "mask")}
-    axes |= {name: {0: "sentences", 1: "longest"} for name in ("index", "inside")}
     axes |= {name: {0: "sentences"} for name in _OUTPUTS}
+    axes |= {name: {0: "sentences", 1: "longest"} for name in ("index", "inside", "number")}
     torch.onnx.export(
         _Named(net),
         (words, mask, index, torch.ones_like(index)),

@@ -8,6 +8,7 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
+from voicenotes.reading.learned.numbers import NUMBER_ROLES
 from voicenotes.reading.learned.packed import GROUP, LEVELS
 from voicenotes.training.corpus import SEVERITIES, SIDES, STATUSES
 
@@ -22,7 +23,8 @@ class ReaderNet(nn.Module):
 
     Outputs, a row a sentence: ``true`` and ``mention`` (logits a code), ``status``, ``figures``
     (measures as observed, then as target), ``cause`` and ``effect`` (logits a code), ``side`` and
-    ``severity`` (logits for each code), ``peak`` (the token looked at most for each code).
+    ``severity`` (logits for each code), ``peak`` (the token looked at most for each code),
+    ``number`` (for each of its tokens, logits of NUMBER_ROLES, then of the measures).
     """
 
     def __init__(self, encoder: nn.Module, codes: int, measures: int) -> None:
@@ -43,6 +45,7 @@ class ReaderNet(nn.Module):
                 "effect": nn.Linear(width, codes),
             }
         )
+        self.number = nn.Linear(width, len(NUMBER_ROLES) + measures)
         self.mark = nn.Parameter(torch.randn(width) * 0.02)
         self.code = nn.Parameter(torch.randn(codes, _LOW) * 0.1)
         self.low = nn.Linear(width, _LOW)
@@ -80,7 +83,7 @@ class ReaderNet(nn.Module):
             out[name] = out[name] + (look * torch.matmul(tokens, self.value[number].T)).sum(1)
         about = torch.tanh(torch.matmul(look.transpose(1, 2), self.low(tokens)) + self.code)
         out |= {"side": self.side(about), "severity": self.severity(about)}
-        return {**out, "peak": look.argmax(1)}
+        return {**out, "peak": look.argmax(1), "number": self.number(tokens)}
 
 
 def load_encoder(folder: Path, layers: int | None = None) -> nn.Module:

@@ -15,7 +15,8 @@ from tokenizers import Tokenizer
 from torch import Tensor
 from torch.nn import functional
 
-from voicenotes.reading.learned.windows import Plan
+from voicenotes.reading.learned.numbers import NUMBER_ROLES
+from voicenotes.reading.learned.windows import LONGEST_SENTENCE, Plan
 from voicenotes.training.corpus import Corpus, Talk, resplit
 from voicenotes.training.examples import (
     UNKNOWN,
@@ -47,6 +48,8 @@ _KNOWN = {
     "effect": "causes?",
 }  # fmt: skip
 
+_NUMBER_WEIGHTS = (("number_role", "number_measure"), (0.6, 0.4))
+
 Outputs = dict[str, Tensor]
 ONE_BY_ONE = Plan(width=0, before=2, after=1)
 
@@ -63,8 +66,6 @@ class Settings:
     noisiness: float = 0.5
     packed_from: float = 0.5
     """Share of the training after which weights are held to four bits; 1 for never."""
-    agreement: float = 0.0
-    """Weight of agreement between two readings under dropout (R-Drop)."""
 
 
 @dataclass(frozen=True)
@@ -86,16 +87,17 @@ def writer_for(base: Path, labels: Labels) -> Writer:
     tokenizer = Tokenizer.from_file(str(base / "tokenizer.json"))
     tokenizer.no_padding()
     tokenizer.no_truncation()
-    known: dict[str, list[int]] = {}
+    known: dict[str, tuple[list[int], list[tuple[int, int]]]] = {}
 
-    def encode(text: str) -> list[int]:
+    def pieces(text: str) -> tuple[list[int], list[tuple[int, int]]]:
         if text not in known:
-            known[text] = tokenizer.encode(text, add_special_tokens=False).ids
+            encoded = tokenizer.encode(text, add_special_tokens=False)
+            known[text] = encoded.ids, encoded.offsets
         return known[text]
 
     vocabulary = tokenizer.get_vocab()
     start, end, pad = (vocabulary[mark] for mark in marks_of(base))
-    return Writer(encode, (start, end, pad), labels)
+    return Writer(pieces, (start, end, pad), labels)
 
 
 def train(
@@ -127,7 +129,7 @@ def train(
         batches, total = _in_batches(list(passages), random), torch.zeros((), device=device)
         for group in batches:
             packed = held if step >= settings.packed_from * steps else []
-            total += _step(trained, group, teachers, packed, settings)
+            total += _step(trained, group, teachers, packed)
             optimizer.step()
             schedule.step()
             optimizer.zero_grad(set_to_none=True)
@@ -144,7 +146,6 @@ def _step(
     group: Sequence[Passage],
     teachers: Sequence[Trained],
     packed: Sequence[torch.nn.Parameter],
-    settings: Settings,
 ) -> Tensor:
     """Gradients of one batch. Those of packed weights are taken where packing puts them."""
     device = device_name()
@@ -153,7 +154,7 @@ def _step(
     masters = [parameter.data for parameter in packed]
     for parameter in packed:
         parameter.data = in_four_bits(parameter.data)
-    loss = _loss(trained.net, batch, views, settings)
+    loss = _loss(trained.net, batch, views)
     loss.backward()  # type: ignore[no-untyped-call]
     for parameter, master in zip(packed, masters, strict=True):
         parameter.data = master
@@ -219,17 +220,12 @@ def _outputs(trained: Trained, passages: Sequence[Passage], device: str) -> Outp
     return _forward(trained.net, trained.writer.batch(passages, device, targets=False))
 
 
-def _loss(net: ReaderNet, batch: Batch, views: Sequence[Outputs], settings: Settings) -> Tensor:
+def _loss(net: ReaderNet, batch: Batch, views: Sequence[Outputs]) -> Tensor:
     out = _forward(net, batch)
     loss = gold_loss(out, batch.targets)
-    if settings.agreement:
-        again = _forward(net, batch)
-        apart = torch.sigmoid(out["true"]) - torch.sigmoid(again["true"])
-        parting = (apart * (out["true"] - again["true"])).sum(1).mean()
-        loss = (loss + gold_loss(again, batch.targets)) / 2 + settings.agreement * parting
     if views:
         view = {name: torch.stack([v[name] for v in views]).mean(0) for name in views[0]}
-        loss = 0.4 * loss + 0.6 * teachers_loss(out, view)
+        loss = 0.4 * loss + 0.6 * teachers_loss(out, view, batch.targets)
     return loss
 
 
@@ -246,10 +242,22 @@ def gold_loss(out: Outputs, goals: dict[str, Tensor]) -> Tensor:
         logits = out[name].flatten(0, -2)
         parts = functional.cross_entropy(logits, goal, ignore_index=UNKNOWN, reduction="sum")
         loss = loss + weight * parts / (goal != UNKNOWN).sum().clamp(min=1)
+    for name, weight, logits in zip(*_NUMBER_WEIGHTS, _number_logits(out), strict=True):
+        goal = goals[name].flatten()
+        parts = functional.cross_entropy(
+            logits.flatten(0, 1), goal, ignore_index=UNKNOWN, reduction="sum"
+        )
+        loss = loss + weight * parts / (goal != UNKNOWN).sum().clamp(min=1)
     return loss
 
 
-def teachers_loss(out: Outputs, view: Outputs) -> Tensor:
+def _number_logits(out: Outputs) -> tuple[Tensor, Tensor]:
+    """Logits of each token's role and measure."""
+    roles = len(NUMBER_ROLES)
+    return out["number"][..., :roles], out["number"][..., roles:]
+
+
+def teachers_loss(out: Outputs, view: Outputs, goals: dict[str, Tensor]) -> Tensor:
     """How far the outputs are from what the teachers say."""
     loss = torch.zeros((), device=out["true"].device)
     for name, weight in _WEIGHTS.items():
@@ -265,16 +273,31 @@ def teachers_loss(out: Outputs, view: Outputs) -> Tensor:
     status = functional.kl_div(
         out["status"].log_softmax(-1), view["status"].softmax(-1), reduction="batchmean"
     )
-    return loss + 0.3 * status
+    return loss + 0.3 * status + _numbers_apart(out, view, goals)
+
+
+def _numbers_apart(out: Outputs, view: Outputs, goals: dict[str, Tensor]) -> Tensor:
+    """How far the outputs for the tokens of numbers are from the teachers'."""
+    at, loss = goals["number_role"] != UNKNOWN, torch.zeros((), device=out["number"].device)
+    pairs = zip(_number_logits(out), _number_logits(view), strict=True)
+    for weight, (mine, theirs) in zip(_NUMBER_WEIGHTS[1], pairs, strict=True):
+        apart = functional.kl_div(mine.log_softmax(-1), theirs.softmax(-1), reduction="none").sum(
+            -1
+        )
+        loss = loss + weight * (apart * at).sum() / at.sum().clamp(min=1)
+    return loss
 
 
 def read_talks(trained: Trained, talks: Sequence[Talk]) -> dict[str, NDArray[np.float32]]:
-    """The outputs for every unit of the talks, in their order."""
+    """The outputs for every unit of the talks, in their order; ``number`` is filled up with 0."""
     device, groups = device_name(), []
     for talk in talks:
         passages = reading_passages(talk, trained.plan, trained.writer.encode)
         groups += [passages[i : i + 64] for i in range(0, len(passages), 64)]
     outputs = [_outputs(trained, group, device) for group in groups]
+    for out in outputs:
+        short = LONGEST_SENTENCE - out["number"].shape[1]
+        out["number"] = functional.pad(out["number"], (0, 0, 0, short))
     return {
         name: np.concatenate([out[name].cpu().numpy() for out in outputs]) for name in outputs[0]
     }

@@ -54,7 +54,10 @@ class Network:
         return encoded.ids, encoded.offsets
 
     def run(self, sentences: Sequence[Sequence[int]]) -> dict[str, Array]:
-        """The outputs of all heads, a row a sentence. ``sentences`` are token ids."""
+        """The outputs of all heads, a row a sentence. ``sentences`` are token ids.
+
+        What is said of each token is filled up with 0 to the longest sentence.
+        """
         lengths = [len(sentence) for sentence in sentences]
         windows = windows_of(lengths, Plan(**self.labels["plan"]))
         written = [tokens_of(sentences, window, self._start, self._end) for window in windows]
@@ -67,7 +70,7 @@ class Network:
                 for number in range(windows[i].start, windows[i].end):
                     rows[number] = {name: values[row] for name, values in out.items()}
                     row += 1
-        return {name: np.stack([rows[i][name] for i in range(len(rows))]) for name in rows[0]}
+        return {name: _stacked([rows[i][name] for i in range(len(rows))]) for name in rows[0]}
 
     def _run_together(self, written: Sequence[Tokens]) -> dict[str, Array]:
         longest = max(len(tokens.ids) for tokens in written)
@@ -119,6 +122,14 @@ def _full(weights: dict[str, Array], name: str) -> Array:
     whole /= weights[f"{name}.steps"].reshape(-1, 1)
     np.clip(np.rint(whole, out=whole), -127, 127, out=whole)
     return whole.astype(np.int8).T
+
+
+def _stacked(rows: Sequence[Array]) -> Array:
+    """Rows as one array, the shorter ones filled up with 0."""
+    if rows[0].ndim < 2 or len({row.shape for row in rows}) == 1:
+        return np.stack(rows)
+    longest = max(len(row) for row in rows)
+    return np.stack([np.pad(row, ((0, longest - len(row)), (0, 0))) for row in rows])
 
 
 def _vectors(weights: dict[str, Array], ids: Array) -> Array:

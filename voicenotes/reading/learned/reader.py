@@ -16,6 +16,7 @@ from voicenotes.notes import Kind, Severity, Side, Status
 from voicenotes.reading.context import Context
 from voicenotes.reading.faults.sightings import Sighting
 from voicenotes.reading.learned.network import WEIGHTS, Array, load_network
+from voicenotes.reading.learned.numbers import Pieces, shares
 from voicenotes.reading.text import Narration
 
 Kinds = Literal["fault", "strength", "drill"]
@@ -59,7 +60,7 @@ class LearnedReading:
     """All that the network says of one sentence.
 
     ``observed`` and ``targets`` are certainties a measure; ``status`` a share for each status,
-    "neutral" and "off_topic" among them.
+    "neutral" and "off_topic" among them; ``pieces`` what it says of the words.
     """
 
     sentence: int
@@ -67,6 +68,7 @@ class LearnedReading:
     status: Mapping[str, float]
     observed: Mapping[str, float] = field(default_factory=dict)
     targets: Mapping[str, float] = field(default_factory=dict)
+    pieces: Pieces | None = None
 
     @property
     def drills(self) -> dict[str, float]:
@@ -169,10 +171,10 @@ class LearnedReader:
             )
         figures = _logistic(row["figures"]).reshape(2, -1)
         observed, targets = (self._stated(role) for role in figures)
-        shares = np.exp(row["status"] - row["status"].max())
-        named = zip(_STATUSES, shares / shares.sum(), strict=True)
+        named = zip(_STATUSES, shares(row["status"][None]), strict=True)
         status: dict[str, float] = {name: float(share) for name, share in named}
-        return LearnedReading(sentence, tuple(seen), status, observed, targets)
+        pieces = Pieces(offsets, row["number"], self._measures)
+        return LearnedReading(sentence, tuple(seen), status, observed, targets, pieces)
 
     def _stated(self, certainties: Array) -> dict[str, float]:
         pairs = zip(self._measures, certainties, strict=True)
