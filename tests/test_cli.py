@@ -29,7 +29,7 @@ The head position is lovely.
 
 FILES = {
     "review.json", "transcript.vtt", "corrections.csv", "feedback.md", "feedback.html",
-    "for-coach.md",
+    "for-coach.md", "captions.vtt", "chapters.vtt", "pool-card.html", "plan.ics", "edit.yaml",
 }  # fmt: skip
 
 

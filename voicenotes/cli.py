@@ -33,6 +33,14 @@ Model = Annotated[
     str | None,
     typer.Option("--model", help="A folder of weights, or a name to fetch from the model hub."),
 ]
+Templates = Annotated[
+    Path | None,
+    typer.Option("--templates", help="A folder of your own page templates.", metavar="FOLDER"),
+]
+Start = Annotated[
+    str | None,
+    typer.Option("--start", help="Day of the first session, like 2026-03-02.", metavar="DATE"),
+]
 
 
 @app.command()
@@ -57,12 +65,18 @@ def review(
     equipment: Annotated[
         str | None, typer.Option(help="What is at hand, like fins,snorkel.")
     ] = None,
+    start: Start = None,
+    embed_clip: Annotated[
+        bool, typer.Option("--embed-clip", help="Put the clip itself into feedback.html.")
+    ] = False,
     vocabulary: VocabularyFolder = None,
+    templates: Templates = None,
     model: Model = None,
 ) -> None:
     """Review narrated clips: corrections with their moments, and a drill plan.
 
-    A file NAME.yaml beside NAME.mp4 may hold the same settings, one a line.
+    A file NAME.yaml beside NAME.mp4 may hold the same settings, one a line; coach.yaml those that
+    all clips of a folder share.
 
     Example: voicenotes review clip.mp4 --out reviews --pool 25 --pace 1:50
     """
@@ -78,14 +92,42 @@ def review(
         "sessions": sessions,
         "minutes": minutes,
         "equipment": equipment,
+        "start": start,
         "vocabulary": vocabulary,
+        "templates": templates,
     }
     with _stoppable(), Screen() as screen:
-        worst = max(
-            (_told(screen, result) for result in review_all(inputs, out, options, model, screen)),
-            default=0,
-        )
+        results = review_all(inputs, out, options, model, screen, embed=embed_clip)
+        worst = max((_told(screen, result) for result in results), default=0)
     raise typer.Exit(worst)
+
+
+@app.command()
+def approve(
+    folder: Annotated[Path, typer.Argument(help="The folder of a review.", metavar="DIR")],
+    start: Start = None,
+    embed_clip: Annotated[
+        bool | None,
+        typer.Option("--embed-clip/--no-embed-clip", help="Whether feedback.html holds the clip."),
+    ] = None,
+    vocabulary: VocabularyFolder = None,
+    templates: Templates = None,
+) -> None:
+    """Put your edit (edit.yaml) into a review, take its draft mark off, and make its files again.
+
+    Example: voicenotes approve reviews/clip
+    """
+    from voicenotes.approving import approve as approved
+    from voicenotes.settings import read_day
+    from voicenotes.show import Screen
+
+    day = read_day(start) if start else None
+    with _stoppable(), Screen() as screen:
+        screen.summary(
+            approved(
+                folder, start=day, embed=embed_clip, vocabulary=vocabulary, templates=templates
+            )
+        )
 
 
 def _told(screen: Any, result: Any) -> int:

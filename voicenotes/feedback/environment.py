@@ -30,7 +30,7 @@ def environment(kind: Kind, own: Path | None = None) -> Environment:
     InputError for a folder that holds no templates, or one of an unknown name.
     """
     if own is not None:
-        _check_folder(own)
+        check_templates(own)
     folders = [folder for folder in (own, TEMPLATES) if folder is not None]
     shown, own_text = {
         "html": (_shown_in_html, own_markdown_as_html),
@@ -58,26 +58,8 @@ def environment(kind: Kind, own: Path | None = None) -> Environment:
     return made
 
 
-@contextmanager
-def templates_of(own: Path | None) -> Iterator[None]:
-    """Tells the place of a slip in the coach's own templates in one line (InputError)."""
-    try:
-        yield
-    except (TemplateError, TypeError, ValueError, LookupError, ArithmeticError) as error:
-        if own is None:
-            raise
-        place, line = str(own), getattr(error, "lineno", None)
-        if getattr(error, "filename", None):
-            place = str(error.filename)  # type: ignore[attr-defined]
-        for frame in traceback.extract_tb(error.__traceback__):
-            if Path(frame.filename).parent == own:
-                place, line = frame.filename, frame.lineno
-        what = " ".join(str(error).split()) or type(error).__name__
-        where = f"{place}, line {line}" if line else place
-        raise InputError(f"cannot be used ({what})", where, "mend the template") from error
-
-
-def _check_folder(own: Path) -> None:
+def check_templates(own: Path) -> None:
+    """Raises InputError for a folder that holds no templates, or one of an unknown name."""
     known = {path.name for path in TEMPLATES.iterdir()}
     if not own.is_dir():
         raise InputError("no such folder of templates", str(own), "check its name")
@@ -91,6 +73,24 @@ def _check_folder(own: Path) -> None:
             raise InputError(
                 f"no page is made from {name!r}{hint}", str(own), f"use {_names(known)}"
             )
+
+
+@contextmanager
+def templates_of(own: Path | None) -> Iterator[None]:
+    """Tells the place of a slip in the coach's own templates in one line (InputError)."""
+    try:
+        yield
+    except (TemplateError, TypeError, ValueError, LookupError, ArithmeticError) as error:
+        if own is None:
+            raise
+        place = getattr(error, "filename", None) or str(own)
+        line = getattr(error, "lineno", None)
+        for frame in traceback.extract_tb(error.__traceback__):
+            if Path(frame.filename).parent == own:
+                place, line = frame.filename, frame.lineno
+        what = " ".join(str(error).split()) or type(error).__name__
+        where = f"{place}, line {line}" if line else place
+        raise InputError(f"cannot be used ({what})", where, "mend the template") from error
 
 
 def _names(known: set[str]) -> str:
