@@ -3,10 +3,12 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
+import icalendar
 import pytest
 from markdown_it import MarkdownIt
 
 from voicenotes.feedback import feedback_files
+from voicenotes.feedback.clip import Clip, addresses
 from voicenotes.notes import Figure, Mention
 from voicenotes.review import Review, Verdict
 from voicenotes.transcript import Transcript
@@ -102,10 +104,14 @@ def hostile_files(
     data = hostile(review.model_dump(mode="json", by_alias=True), said)
     words = hostile(vocabulary.model_dump(mode="json"), named)
     speech = hostile(transcript.model_dump(mode="json"), frozenset({"text"}))
+    data["brief"] |= {"coach": HOSTILE, "greeting": HOSTILE, "sign_off": HOSTILE}
+    data["brief"] |= {"start": "2026-03-02"}
+    clip = Clip("video", HOSTILE, addresses(f"../../{HOSTILE}"), {14.25: b"x"})
     return feedback_files(
         Review.model_validate(data),
         Transcript.model_validate(speech),
         Vocabulary.model_validate(words),
+        clip,
     )
 
 
@@ -352,6 +358,36 @@ def test_hostile_text_is_text_in_markdown(hostile_files: dict[str, bytes], name:
     }  # fmt: skip
     assert "<script>alert('x')</script><img src=x onerror=y> gnp.evil {{ 7*7 }} |" in page.text
     assert "\u202e" not in page.text
+
+
+@pytest.mark.parametrize("name", ["feedback.html", "pool-card.html"])
+def test_hostile_text_is_no_address_and_no_script(
+    hostile_files: dict[str, bytes], name: str
+) -> None:
+    page = Page(hostile_files[name].decode("utf-8"))
+    assert not page.misnested
+    assert page.tags <= TAGS
+    assert {attribute for attribute, _ in page.attributes} <= ATTRIBUTES
+    for address in page.values("src") + page.values("poster"):
+        assert re.match(r"(?:\./|\.\./|data:(?:image/jpeg|text/vtt))[!-~]*$", address)
+        assert not re.search(r"[<>\"' ]", address)
+    assert hostile_files[name].count(b"<script>") == (1 if name == "feedback.html" else 0)
+    assert "\u202e" not in page.text
+
+
+@pytest.mark.parametrize("name", ["captions.vtt", "chapters.vtt"])
+def test_hostile_text_is_text_on_the_clip(hostile_files: dict[str, bytes], name: str) -> None:
+    text = hostile_files[name].decode("utf-8")
+    assert "<script>" not in text
+    assert "\u202e" not in text
+    assert "&lt;script&gt;alert('x')&lt;/script&gt;" in text
+
+
+def test_hostile_text_is_text_in_the_calendar(hostile_files: dict[str, bytes]) -> None:
+    events = icalendar.Calendar.from_ical(hostile_files["plan.ics"]).walk("VEVENT")
+    assert len(events) == 2
+    assert "<script>alert('x')</script>" in str(events[0]["DESCRIPTION"])
+    assert "\u202e" not in str(events[0]["DESCRIPTION"])
 
 
 def test_hostile_text_is_text_in_captions_and_table(hostile_files: dict[str, bytes]) -> None:

@@ -53,7 +53,7 @@ def _uid(review: Review, number: int) -> str:
 
 def _text(value: str) -> str:
     """A TEXT value (RFC 5545, section 3.3.11)."""
-    lines = (plain(line) for line in value.splitlines())
+    lines = (plain(line) for line in value.split("\n"))
     escaped = (line.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,") for line in lines)
     return "\\n".join(escaped)
 
