@@ -24,8 +24,8 @@ TAGS = {
 ATTRIBUTES = {
     "lang", "charset", "name", "content", "http-equiv", "class", "id", "role", "aria-labelledby",
     "scope", "colspan", "data-at", "aria-label", "src", "alt", "controls", "preload", "playsinline",
-    "poster", "kind", "srclang", "label", "default", "viewbox", "x", "y", "width", "height", "x1",
-    "x2", "y1", "y2",
+    "poster", "hidden", "kind", "srclang", "label", "default", "viewbox", "x", "y", "width",
+    "height", "x1", "x2", "y1", "y2",
 }  # fmt: skip
 HOSTILE = "\"><script>alert('x')</script><img src=x onerror=y> \u202egnp.evil {{ 7*7 }} | **b** 🏊"
 

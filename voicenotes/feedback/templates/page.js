@@ -9,6 +9,7 @@
   /* A moment becomes a button once the clip is there; until then, and without it, it is a time. */
   function found() {
     player.hidden = false;
+    player.querySelector("figcaption").hidden = false;
     document.querySelectorAll("span[data-at]").forEach(function (time) {
       var button = document.createElement("button");
       button.type = "button";
