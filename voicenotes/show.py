@@ -1,5 +1,6 @@
 """What the terminal shows: progress while hearing, then each review in short."""
 
+import shlex
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from types import TracebackType
@@ -134,7 +135,7 @@ def _state(written: Written) -> Iterator[tuple[str, str, str]]:
             "yellow",
             (
                 "Listen again, put right in edit.yaml what is wrong, then run: voicenotes approve"
-                f" {written.folder}"
+                f" {shlex.quote(str(written.folder))}"
             ),
         )
     elif written.review.approved:

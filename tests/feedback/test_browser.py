@@ -291,3 +291,21 @@ def test_the_swimmer_sees_strengths_clip_corrections_plan_in_this_order(
         assert places == sorted(places)
         tree = here.page.locator("main").aria_snapshot()
         assert "Chart of the elbow angle: left 150°, aim 100–120°; right 110°" in tree
+
+
+def test_a_coachs_own_style_and_no_other_is_let_in(
+    browser: Browser, folder: Path, tmp_path: Path
+) -> None:
+    place = Path(shutil.copytree(folder, tmp_path / "a" / "b" / "clip"))
+    own = tmp_path / "own"
+    own.mkdir()
+    (own / "style.css").write_text("body { background: rgb(1, 2, 3); }", encoding="utf-8")
+    approve(place, templates=own)
+    page = place / "feedback.html"
+    background = "getComputedStyle(document.body).backgroundColor"
+    with opened(browser, page) as here:
+        assert here.page.evaluate(background) == "rgb(1, 2, 3)"
+    other = page.read_text(encoding="utf-8").replace("rgb(1, 2, 3)", "rgb(4, 5, 6)")
+    page.write_text(other, encoding="utf-8")
+    with opened(browser, page) as here:
+        assert here.page.evaluate(background) == "rgba(0, 0, 0, 0)"
