@@ -213,6 +213,7 @@ SLIPS = {
     "an entry": ("correction: head_lifts", "correction: head_lift", "(did you mean 'head_lifts'?)"),
     "an amount": ("seen: 150", "seen: a lot", "seen: 'a lot' is no amount"),
     "a turned amount": ("aim: 100 to 120", "aim: 120 to 100", "'120 to 100' runs backwards"),
+    "an angle no arm has": ("seen: 150", "seen: 500", "seen: 500° is not possible. Give something"),
     "a drill": ("drill: scull_front", "drill: skull_front", "(did you mean 'scull_front'?)"),
     "a number": ("reps: 8", "reps: lots", "reps: 'lots' cannot be used"),
     "a moment": ('"0:10":', '"0:11":', "nothing was said of it at '0:11'. Use 0:10"),

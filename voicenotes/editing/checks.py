@@ -5,10 +5,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from voicenotes.editing.names import figure_names, set_names, strength_names
 from voicenotes.editing.notes import interval_of
 from voicenotes.editing.read import EditFile, did_you_mean
-from voicenotes.notes import Notes
+from voicenotes.notes import Interval, Notes
 from voicenotes.review import Review
-from voicenotes.vocabulary.model import Vocabulary
-from voicenotes.words import moment
+from voicenotes.vocabulary.model import Measure, Vocabulary
+from voicenotes.words import moment, quantity
 
 
 def check_edit(file: EditFile, heard: Review, notes: Notes, vocabulary: Vocabulary) -> None:
@@ -23,9 +23,13 @@ def check_edit(file: EditFile, heard: Review, notes: Notes, vocabulary: Vocabula
     _check_said(file, heard, notes)
     for index, correction in enumerate(edit.corrections):
         _check_codes(file, ("corrections", index, "drills"), correction.drills, vocabulary.drills)
+    known_figures = dict(zip(figure_names(notes.figures), notes.figures, strict=True))
     for index, figure in enumerate(edit.figures):
-        for key in ("seen", "aim"):
-            _check_amount(file, index, key, getattr(figure, key))
+        heard_as = known_figures[figure.figure]
+        for key, was in (("seen", heard_as.observed), ("aim", heard_as.target)):
+            now = _amount(file, index, key, getattr(figure, key))
+            if figure.given(key) and now != was:
+                _check_possible(file, index, key, now, vocabulary.measures.get(heard_as.measure))
     for index, entry in enumerate(edit.sets):
         at = ("sets", index)
         _check_codes(file, (*at, "equipment"), entry.equipment, vocabulary.aids)
@@ -73,12 +77,27 @@ def _check_codes(
             raise file.error(at, what, "use a code of the vocabulary")
 
 
-def _check_amount(file: EditFile, index: int, key: str, text: float | str | None) -> None:
+def _amount(file: EditFile, index: int, key: str, text: float | str | None) -> Interval | None:
     try:
-        interval_of(text)
+        return interval_of(text)
     except ValueError as error:
         raise file.error(
             ("figures", index, key),
             f"{text!r} {error}",
             "write 150, 100 to 120, at most 40, at least 60 or none",
         ) from error
+
+
+def _check_possible(
+    file: EditFile, index: int, key: str, now: Interval | None, measure: Measure | None
+) -> None:
+    """Raises InputError for an amount that no body and no pool allows."""
+    if measure is None or now is None:
+        return
+    low, high = measure.possible
+    if any(end is not None and not low <= end <= high for end in now):
+        allowed = quantity(measure.possible, measure.unit)
+        told = quantity(now, measure.unit)
+        raise file.error(
+            ("figures", index, key), f"{told} is not possible", f"give something of {allowed}"
+        )

@@ -63,14 +63,18 @@ def _figures(figures: Sequence[Figure], entries: Sequence[FigureEdit]) -> Iterab
         if entry is None:
             yield figure
         elif not entry.drop:
-            changed: dict[str, Any] = {"side": entry.side} if entry.given("side") else {}
-            if entry.given("seen"):
-                changed["observed"] = interval_of(entry.seen)
-            if entry.given("aim"):
-                aim = interval_of(entry.aim)
-                changed["target"] = aim
-                changed["at_most_or_least"] = aim is not None and None in aim
-            yield _with(figure, changed)
+            yield _with(figure, _figure_changes(figure, entry))
+
+
+def _figure_changes(figure: Figure, entry: FigureEdit) -> dict[str, Any]:
+    """What an entry changes of a figure; words on how it was read go with the old amount."""
+    changed: dict[str, Any] = {"side": entry.side} if entry.given("side") else {}
+    if entry.given("seen") and interval_of(entry.seen) != figure.observed:
+        changed |= {"observed": interval_of(entry.seen), "converted": None}
+    if entry.given("aim") and (aim := interval_of(entry.aim)) != figure.target:
+        limit = aim is not None and None in aim
+        changed |= {"target": aim, "at_most_or_least": limit, "converted": None}
+    return changed
 
 
 def interval_of(text: float | str | None) -> Interval | None:
