@@ -25,6 +25,19 @@ app = typer.Typer(
 vocab_app = typer.Typer(help="Look after the swim vocabulary.", no_args_is_help=True)
 app.add_typer(vocab_app, name="vocab")
 
+Inputs = Annotated[
+    list[Path],
+    typer.Argument(
+        help="Narrated clips, sound files or transcripts; each gets a review.", metavar="INPUT..."
+    ),
+]
+Stroke = Annotated[
+    str | None, typer.Option(help="freestyle, backstroke, breaststroke or butterfly.")
+]
+Equipment = Annotated[str | None, typer.Option(help="What is at hand, like fins,snorkel.")]
+EmbedClip = Annotated[
+    bool, typer.Option("--embed-clip", help="Put the clip itself into feedback.html.")
+]
 VocabularyFolder = Annotated[
     Path | None,
     typer.Option("--vocabulary", help="A folder of your own vocabulary files.", metavar="FOLDER"),
@@ -45,30 +58,18 @@ Start = Annotated[
 
 @app.command()
 def review(
-    inputs: Annotated[
-        list[Path],
-        typer.Argument(
-            help="Narrated clips, sound files or transcripts; each gets a review.",
-            metavar="INPUT...",
-        ),
-    ],
+    inputs: Inputs,
     out: Annotated[Path, typer.Option("--out", help="Folder for the reviews.", metavar="DIR")],
     swimmer: Annotated[str | None, typer.Option(help="The swimmer's name.")] = None,
-    stroke: Annotated[
-        str | None, typer.Option(help="freestyle, backstroke, breaststroke or butterfly.")
-    ] = None,
+    stroke: Stroke = None,
     level: Annotated[str | None, typer.Option(help="learner, club or competitive.")] = None,
     pace: Annotated[str | None, typer.Option(help="Easy time for 100 m, like 1:50.")] = None,
     pool: Annotated[float | None, typer.Option(help="Pool length in metres.")] = None,
     sessions: Annotated[int | None, typer.Option(help="Sessions a week.")] = None,
     minutes: Annotated[int | None, typer.Option(help="Minutes a session.")] = None,
-    equipment: Annotated[
-        str | None, typer.Option(help="What is at hand, like fins,snorkel.")
-    ] = None,
+    equipment: Equipment = None,
     start: Start = None,
-    embed_clip: Annotated[
-        bool, typer.Option("--embed-clip", help="Put the clip itself into feedback.html.")
-    ] = False,
+    embed_clip: EmbedClip = False,
     vocabulary: VocabularyFolder = None,
     templates: Templates = None,
     model: Model = None,
