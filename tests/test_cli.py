@@ -29,7 +29,7 @@ The head position is lovely.
 
 FILES = {
     "review.json", "transcript.vtt", "corrections.csv", "feedback.md", "feedback.html",
-    "for-coach.md",
+    "for-coach.md", "captions.vtt", "chapters.vtt", "pool-card.html", "plan.ics", "edit.yaml",
 }  # fmt: skip
 
 
@@ -344,7 +344,9 @@ def test_vocab_check_counts_its_examples(cli: Cli) -> None:
     assert len(ran.out.splitlines()) == int(told[2]) + 1
 
 
-@pytest.mark.parametrize("command", ["review", "models", "schema", "evaluate", "vocab check"])
+@pytest.mark.parametrize(
+    "command", ["review", "approve", "models", "schema", "evaluate", "vocab check"]
+)
 def test_every_command_has_help_with_an_example(cli: Cli, command: str) -> None:
     ran = cli(*command.split(), "--help")
     assert ran.code == 0

@@ -125,3 +125,13 @@ def test_a_name_that_no_disk_takes_says_so(tmp_path: Path) -> None:
         "cannot be written (file name too long)"
     )
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_within_the_folder_is_replaced_whole(tmp_path: Path) -> None:
+    place = tmp_path / "mia"
+    write_folder(place, {"a.txt": b"1", "stills/1.jpg": b"x", "stills/2.jpg": b"y"})
+    (place / "mine.txt").write_text("kept", encoding="utf-8")
+    write_folder(place, {"a.txt": b"2", "stills/2.jpg": b"z"})
+    assert {str(p.relative_to(place)): p.read_bytes() for p in place.rglob("*") if p.is_file()} == {
+        "a.txt": b"2", "mine.txt": b"kept", "stills/2.jpg": b"z",
+    }  # fmt: skip

@@ -1,12 +1,16 @@
+import io
 import os
+import struct
 from pathlib import Path
 
+import av
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from tests.sounds import cut, silence, tone, whole, write_media
 from voicenotes.errors import InputError
-from voicenotes.media import BLOCK_S, SAMPLE_RATE, Sound, is_cut_off, probe, read_sound
+from voicenotes.media import BLOCK_S, SAMPLE_RATE, Sound, is_cut_off, probe, read_sound, read_stills
 
 KINDS = [
     ("clip.wav", "pcm_s16le", 0.0),
@@ -150,3 +154,64 @@ def test_a_video_without_sound_is_named(tmp_path: Path) -> None:
 def test_an_mp4_without_its_index_is_named(tmp_path: Path) -> None:
     clip = write_media(tmp_path / "clip.mp4", tone(5.0), "aac")
     assert "is cut off: the index at its end is missing" in message(cut(clip, 0.8))
+
+
+def _pixels(jpeg: bytes) -> NDArray[np.uint8]:
+    """A JPEG read back: rows of red, green, blue."""
+    with av.open(io.BytesIO(jpeg), "r") as picture:
+        return next(picture.decode(video=0)).to_ndarray(format="rgb24").astype(np.uint8)
+
+
+def _film(path: Path, seconds: int = 4, width: int = 320, height: int = 180) -> Path:
+    """A silent film, 5 frames a second: its left edge is white, the rest greyer each second."""
+    with av.open(str(path), "w") as film:
+        track = film.add_stream("libx264", rate=5)
+        track.width, track.height, track.pix_fmt = width, height, "yuv420p"
+        track.options = {"g": "15"}
+        for number in range(5 * seconds):
+            picture = np.full((height, width, 3), 40 + 40 * (number // 5 % 5), np.uint8)
+            picture[:, : width // 8] = 255
+            for packet in track.encode(av.VideoFrame.from_ndarray(picture, format="rgb24")):
+                film.mux(packet)
+        for packet in track.encode(None):
+            film.mux(packet)
+    return path
+
+
+def test_a_still_shows_the_frame_of_its_moment(tmp_path: Path) -> None:
+    moments = [0.0, 0.9, 1.1, 2.5, 3.9, 60.0]
+    stills = read_stills(_film(tmp_path / "film.mp4"), moments)
+    greys = [int(_pixels(stills[at])[90, 200].mean()) for at in moments]
+    assert greys == pytest.approx([40, 40, 80, 120, 160, 160], abs=4)
+
+
+def test_a_still_is_small(tmp_path: Path) -> None:
+    still = read_stills(_film(tmp_path / "film.mp4", 1, 1920, 1080), [0.5])[0.5]
+    assert _pixels(still).shape == (270, 480, 3)
+    assert len(still) < 30_000
+
+
+def test_a_film_made_on_its_side_is_turned_upright(tmp_path: Path) -> None:
+    """A phone held upright stores a quarter turn in the track header's matrix (ISO/IEC 14496-12,
+    8.3.2): here, to be shown turned clockwise, so that its left edge comes to the top."""
+    path = _film(tmp_path / "film.mp4", 1)
+    data = path.read_bytes()
+    matrix = data.index(b"tkhd") + 4 + 40
+    turned = struct.pack(">9i", 0, 1 << 16, 0, -(1 << 16), 0, 0, 180 << 16, 0, 1 << 30)
+    path.write_bytes(data[:matrix] + turned + data[matrix + 36 :])
+    shown = _pixels(read_stills(path, [0.5])[0.5])
+    assert shown.shape == (320, 180, 3)
+    assert shown[5, 90].mean() > 240
+    assert shown[300, 90].mean() < 60
+
+
+def test_sound_and_its_cover_give_no_still(tmp_path: Path) -> None:
+    sound = write_media(tmp_path / "a.mp3", tone(2), "libmp3lame")
+    assert read_stills(sound, [1.0]) == {}
+
+
+def test_a_film_that_breaks_off_gives_what_it_has(tmp_path: Path) -> None:
+    whole_film = _film(tmp_path / "film.mkv", 10)
+    path = cut(whole_film, 0.5)
+    stills = read_stills(path, [0.5, 9.5])
+    assert _pixels(stills[0.5])[90, 200].mean() == pytest.approx(40, abs=4)

@@ -1,18 +1,27 @@
 """Many reviews: each input stands alone, so that one bad clip stops none of the others."""
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from itertools import chain, count
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any, Literal, Protocol
 
+from voicenotes.editing.apply import apply_edit, as_heard
+from voicenotes.editing.names import notes_of
+from voicenotes.editing.read import read_edit
+from voicenotes.editing.write import EDIT, edit_yaml
 from voicenotes.errors import InputError, UserError
-from voicenotes.feedback import feedback_files
-from voicenotes.files import write_folder
-from voicenotes.record import Record
-from voicenotes.review import Review
+from voicenotes.feedback.data import review_json
+from voicenotes.feedback.environment import check_templates
+from voicenotes.folder import Written, load_review, path_from, write_review
+from voicenotes.media import probe
+from voicenotes.review import Review, Source
 from voicenotes.reviewing import hear, review
-from voicenotes.settings import brief_for, check_options, load_settings
+from voicenotes.settings import Settings, brief_for, check_options, load_settings
+from voicenotes.transcript import Transcript
+from voicenotes.transcript.formats import looks_like_transcript
 from voicenotes.vocabulary.load import load_vocabulary
 from voicenotes.vocabulary.model import Vocabulary
 
@@ -25,38 +34,39 @@ class Watcher(Protocol):
         ...
 
 
-class Written(Record):
-    """A review, the vocabulary that names its entries, and what was written of it, where."""
-
-    review: Review
-    vocabulary: Vocabulary
-    folder: Path
-    files: tuple[str, ...]
-
-
 def review_all(
     inputs: Sequence[Path],
     out: Path,
     options: Mapping[str, Any],
     model: str | None,
     watcher: Watcher,
+    *,
+    embed: bool = False,
 ) -> Iterator[Written | UserError]:
     """Reviews each input into its own folder of ``out``, as it goes along.
 
-    An input that cannot be reviewed gives its error in place of a review. Raises UserError for
-    an option that is wrong for all of them.
+    ``embed`` puts each clip into its page. An input that cannot be reviewed gives its error in
+    place of a review. Raises UserError for an option that is wrong for all of them.
     """
     check_options(options)
     _vocabulary(options.get("vocabulary"))
+    if options.get("templates"):
+        check_templates(options["templates"])
     for path, name in zip(inputs, _names(inputs), strict=True):
         try:
-            yield review_one(path, out / name, options, model, watcher)
+            yield review_one(path, out / name, options, model, watcher, embed=embed)
         except UserError as error:
             yield error
 
 
 def review_one(
-    path: Path, folder: Path, options: Mapping[str, Any], model: str | None, watcher: Watcher
+    path: Path,
+    folder: Path,
+    options: Mapping[str, Any],
+    model: str | None,
+    watcher: Watcher,
+    *,
+    embed: bool = False,
 ) -> Written:
     """Reviews one input and writes its folder, whole or not at all. Raises UserError."""
     if path.is_dir():
@@ -67,10 +77,82 @@ def review_one(
     transcript = hear(
         path, vocabulary, model, lambda done, total: watcher.hearing(path.name, done, total)
     ).model_copy(update={"name": folder.name})
-    made = review(transcript, vocabulary, brief)
-    files = feedback_files(made, transcript, vocabulary)
-    write_folder(folder, files)
-    return Written(review=made, vocabulary=vocabulary, folder=folder, files=tuple(files))
+    kept = _kept(folder)
+    start = brief.start or (kept.brief.start if kept else None) or _tomorrow()
+    made = review(transcript, vocabulary, brief.model_copy(update={"start": start}))
+    source = _source(path, folder, settings, embed=embed)
+    heard = made.model_copy(update={"source": source})
+    return _with_kept_edit(heard, kept, transcript, vocabulary, folder)
+
+
+def _source(path: Path, folder: Path, settings: Settings, *, embed: bool) -> Source:
+    kind: Literal["video", "sound", "transcript"] = "transcript"
+    if not looks_like_transcript(path):
+        kind = "video" if probe(path).has_video else "sound"
+    own = {key: getattr(settings, key) for key in ("vocabulary", "templates")}
+    return Source(
+        kind=kind,
+        path=path_from(folder, path),
+        embedded=embed and kind != "transcript",
+        **{key: path_from(folder, place) if place else None for key, place in own.items()},
+    )
+
+
+def _kept(folder: Path) -> Review | None:
+    """The review that stands in a folder already, where one can be read."""
+    try:
+        return load_review(folder)
+    except InputError:
+        return None
+
+
+def _tomorrow() -> date:
+    """The day after today; SOURCE_DATE_EPOCH (reproducible-builds.org) says what today is."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    today = datetime.fromtimestamp(int(epoch), UTC).date() if epoch.isdigit() else date.today()
+    return today + timedelta(days=1)
+
+
+def _with_kept_edit(
+    heard: Review,
+    kept: Review | None,
+    transcript: Transcript,
+    vocabulary: Vocabulary,
+    folder: Path,
+) -> Written:
+    """Writes a review with the edit that the coach made before, where there is one.
+
+    An edit that does not fit what was heard this time stays in the folder and is told of. What
+    was approved stays so where nothing has changed.
+    """
+    path = folder / EDIT
+    if not path.is_file() or _is_untouched(path, kept, vocabulary):
+        return write_review(_approved_as(kept, heard), heard, transcript, vocabulary, folder, None)
+    edit, notice = path.read_bytes(), None
+    try:
+        edited = _approved_as(kept, apply_edit(heard, read_edit(path), vocabulary))
+    except InputError as error:
+        edited, notice = heard.model_copy(update={"draft": True}), str(error)
+    written = write_review(edited, heard, transcript, vocabulary, folder, edit)
+    return written.model_copy(update={"notice": notice})
+
+
+def _is_untouched(path: Path, kept: Review | None, vocabulary: Vocabulary) -> bool:
+    if kept is None:
+        return False
+    heard = as_heard(kept, vocabulary)
+    return path.read_bytes() == edit_yaml(heard, notes_of(heard)).encode("utf-8")
+
+
+def _approved_as(kept: Review | None, review: Review) -> Review:
+    """The review with the approval that its folder holds, if it is still the same review."""
+    if kept is None or not kept.approved:
+        return review
+    approved = review.model_copy(update={"approved": True, "draft": False})
+    brief = review.brief.model_copy(update={"start": kept.brief.start})
+    same = {"source": kept.source, "brief": brief, "made": kept.made}
+    alike = review_json(approved.model_copy(update=same)) == review_json(kept)
+    return approved if alike else review
 
 
 @lru_cache(maxsize=4)

@@ -25,6 +25,19 @@ app = typer.Typer(
 vocab_app = typer.Typer(help="Look after the swim vocabulary.", no_args_is_help=True)
 app.add_typer(vocab_app, name="vocab")
 
+Inputs = Annotated[
+    list[Path],
+    typer.Argument(
+        help="Narrated clips, sound files or transcripts; each gets a review.", metavar="INPUT..."
+    ),
+]
+Stroke = Annotated[
+    str | None, typer.Option(help="freestyle, backstroke, breaststroke or butterfly.")
+]
+Equipment = Annotated[str | None, typer.Option(help="What is at hand, like fins,snorkel.")]
+EmbedClip = Annotated[
+    bool, typer.Option("--embed-clip", help="Put the clip itself into feedback.html.")
+]
 VocabularyFolder = Annotated[
     Path | None,
     typer.Option("--vocabulary", help="A folder of your own vocabulary files.", metavar="FOLDER"),
@@ -33,36 +46,38 @@ Model = Annotated[
     str | None,
     typer.Option("--model", help="A folder of weights, or a name to fetch from the model hub."),
 ]
+Templates = Annotated[
+    Path | None,
+    typer.Option("--templates", help="A folder of your own page templates.", metavar="FOLDER"),
+]
+Start = Annotated[
+    str | None,
+    typer.Option("--start", help="Day of the first session, like 2026-03-02.", metavar="DATE"),
+]
 
 
 @app.command()
 def review(
-    inputs: Annotated[
-        list[Path],
-        typer.Argument(
-            help="Narrated clips, sound files or transcripts; each gets a review.",
-            metavar="INPUT...",
-        ),
-    ],
+    inputs: Inputs,
     out: Annotated[Path, typer.Option("--out", help="Folder for the reviews.", metavar="DIR")],
     swimmer: Annotated[str | None, typer.Option(help="The swimmer's name.")] = None,
-    stroke: Annotated[
-        str | None, typer.Option(help="freestyle, backstroke, breaststroke or butterfly.")
-    ] = None,
+    stroke: Stroke = None,
     level: Annotated[str | None, typer.Option(help="learner, club or competitive.")] = None,
     pace: Annotated[str | None, typer.Option(help="Easy time for 100 m, like 1:50.")] = None,
     pool: Annotated[float | None, typer.Option(help="Pool length in metres.")] = None,
     sessions: Annotated[int | None, typer.Option(help="Sessions a week.")] = None,
     minutes: Annotated[int | None, typer.Option(help="Minutes a session.")] = None,
-    equipment: Annotated[
-        str | None, typer.Option(help="What is at hand, like fins,snorkel.")
-    ] = None,
+    equipment: Equipment = None,
+    start: Start = None,
+    embed_clip: EmbedClip = False,
     vocabulary: VocabularyFolder = None,
+    templates: Templates = None,
     model: Model = None,
 ) -> None:
     """Review narrated clips: corrections with their moments, and a drill plan.
 
-    A file NAME.yaml beside NAME.mp4 may hold the same settings, one a line.
+    A file NAME.yaml beside NAME.mp4 may hold the same settings, one a line; coach.yaml those that
+    all clips of a folder share.
 
     Example: voicenotes review clip.mp4 --out reviews --pool 25 --pace 1:50
     """
@@ -78,14 +93,42 @@ def review(
         "sessions": sessions,
         "minutes": minutes,
         "equipment": equipment,
+        "start": start,
         "vocabulary": vocabulary,
+        "templates": templates,
     }
     with _stoppable(), Screen() as screen:
-        worst = max(
-            (_told(screen, result) for result in review_all(inputs, out, options, model, screen)),
-            default=0,
-        )
+        results = review_all(inputs, out, options, model, screen, embed=embed_clip)
+        worst = max((_told(screen, result) for result in results), default=0)
     raise typer.Exit(worst)
+
+
+@app.command()
+def approve(
+    folder: Annotated[Path, typer.Argument(help="The folder of a review.", metavar="DIR")],
+    start: Start = None,
+    embed_clip: Annotated[
+        bool | None,
+        typer.Option("--embed-clip/--no-embed-clip", help="Whether feedback.html holds the clip."),
+    ] = None,
+    vocabulary: VocabularyFolder = None,
+    templates: Templates = None,
+) -> None:
+    """Put your edit (edit.yaml) into a review, take its draft mark off, and make its files again.
+
+    Example: voicenotes approve reviews/clip
+    """
+    from voicenotes.approving import approve as approved
+    from voicenotes.settings import read_day
+    from voicenotes.show import Screen
+
+    day = read_day(start) if start else None
+    with _stoppable(), Screen() as screen:
+        screen.summary(
+            approved(
+                folder, start=day, embed=embed_clip, vocabulary=vocabulary, templates=templates
+            )
+        )
 
 
 def _told(screen: Any, result: Any) -> int:

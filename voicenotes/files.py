@@ -23,6 +23,8 @@ _REMEDIES = {
 def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     """Writes files into a folder so that either all of them are there or the old ones stay.
 
+    A name may lead into a folder of its own ("stills/1.jpg"), which is then replaced as a whole.
+
     The new folder is made beside the old one, forced to the disk, and takes its place; whatever
     else the old one holds is carried over. Raises OutputError where it cannot be written; then
     the old folder is as it was and nothing is left beside it.
@@ -48,9 +50,10 @@ def _replace_whole(place: Path, files: Mapping[str, bytes]) -> None:
         new = work / "new"
         new.mkdir()
         for name, data in files.items():
+            (new / name).parent.mkdir(exist_ok=True)
             _write_durably(new / name, data)
         if place.is_dir():
-            _carry_over(place, new, set(files))
+            _carry_over(place, new, {name.split("/")[0] for name in files})
         _swap(place, new, work / "old")
     finally:
         shutil.rmtree(work, ignore_errors=True)

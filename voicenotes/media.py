@@ -1,7 +1,8 @@
-"""Sound and video files: what is in them, and their sound as a stream."""
+"""Sound and video files: what is in them, their sound as a stream, and still pictures."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from av.audio.frame import AudioFrame
     from av.audio.stream import AudioStream
     from av.container import InputContainer
+    from av.video.frame import VideoFrame
+    from av.video.stream import VideoStream
 
 SAMPLE_RATE = 16_000
 """Samples a second that speech recognition works on."""
@@ -32,6 +35,15 @@ round what they say of their length."""
 
 OGG_PAGE_MOST = 65_307
 """Bytes of the largest Ogg page (RFC 3533, section 6)."""
+
+STILL_SIDE = 480
+"""Pixels of a still's longer side: enough for a phone, and small in a page."""
+
+STILL_QUALITY = 6
+"""JPEG quantiser scale, 2 (best) to 31."""
+
+LAMBDA = 118
+"""Units of libavcodec's quality to one step of a quantiser scale (FF_QP2LAMBDA)."""
 
 _KINDS = "give a sound or video file, like .mp4, .mov, .m4a, .mp3 or .wav"
 
@@ -59,7 +71,7 @@ def probe(path: Path) -> Media:
         stream = _sound_track(container, path)
         return Media(
             sound_s=_length(stream, container),
-            has_video=bool(container.streams.video),
+            has_video=_picture_track(container) is not None,
             breaks_off=_breaks_off(path),
         )
 
@@ -73,6 +85,21 @@ def read_sound(path: Path) -> Iterator[Sound]:
     with _opened(path) as container:
         stream = _sound_track(container, path)
         yield from _in_blocks(_on_the_clock(container, stream))
+
+
+def read_stills(path: Path, moments: Iterable[float]) -> dict[float, bytes]:
+    """Small upright JPEG pictures of what a player shows at moments, in seconds from its start.
+
+    A moment that cannot be decoded has no picture, and so has a file without a moving one.
+    Raises InputError for a file that cannot be opened.
+    """
+    with _opened(path) as container:
+        track = _picture_track(container)
+        if track is None:
+            return {}
+        aspect = float(track.sample_aspect_ratio or 1)
+        frames = ((at, _frame_at(container, track, at)) for at in moments)
+        return {at: _jpeg(frame, aspect) for at, frame in frames if frame is not None}
 
 
 def is_cut_off(media: Media, read_s: float) -> bool:
@@ -258,3 +285,48 @@ def _in_blocks(pieces: Iterator[Sound]) -> Iterator[Sound]:
             held, samples = [joined[whole:]], samples - whole
     if samples:
         yield np.concatenate(held)
+
+
+def _picture_track(container: "InputContainer") -> "VideoStream | None":
+    """The moving picture; the cover of a sound file is none."""
+    from av.stream import Disposition
+
+    for track in container.streams.video:
+        known = getattr(track, "codec_context", None) is not None
+        if known and not track.disposition & Disposition.attached_pic:
+            return track
+    return None
+
+
+def _frame_at(container: "InputContainer", track: "VideoStream", at: float) -> "VideoFrame | None":
+    """The frame on show at a moment: the last that is not later."""
+    import av
+
+    on_clock = at + (container.start_time or 0) / 1_000_000
+    shown = None
+    try:
+        container.seek(round(on_clock * 1_000_000))
+        for frame in container.decode(track):
+            if shown is not None and frame.time is not None and frame.time > on_clock:
+                break
+            shown = frame
+    except (av.FFmpegError, OSError):
+        pass  # what was decoded up to the damage is the nearest there is
+    return shown
+
+
+def _jpeg(frame: "VideoFrame", aspect: float) -> bytes:
+    """A frame as JPEG, its pixels square, turned as its file says (phones film on their side)."""
+    from av import CodecContext
+    from av.video.frame import VideoFrame
+
+    scale = min(1.0, STILL_SIDE / max(frame.width * aspect, frame.height))
+    width, height = (max(2, round(n * scale)) for n in (frame.width * aspect, frame.height))
+    pixels = frame.to_ndarray(format="rgb24", width=width, height=height).astype(np.uint8)
+    upright = np.ascontiguousarray(np.rot90(pixels, round(frame.rotation / 90)))
+    picture = VideoFrame.from_ndarray(upright, format="rgb24").reformat(format="yuvj420p")
+    encoder = CodecContext.create("mjpeg", "w")
+    encoder.width, encoder.height = picture.width, picture.height
+    encoder.pix_fmt, encoder.time_base = "yuvj420p", Fraction(1, 1)
+    encoder.options = {"flags": "+qscale", "global_quality": str(STILL_QUALITY * LAMBDA)}
+    return b"".join(bytes(packet) for packet in [*encoder.encode(picture), *encoder.encode(None)])

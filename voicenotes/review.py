@@ -1,5 +1,6 @@
 """Review: what the notes mean for this swimmer. The one record that every output is made from."""
 
+from datetime import date
 from typing import Literal
 
 from pydantic import Field
@@ -11,6 +12,7 @@ from voicenotes.notes import (
     Finding,
     Interval,
     Mention,
+    Notes,
     Priority,
     Repair,
     SetAside,
@@ -36,6 +38,12 @@ class Brief(Record):
     sessions: int = Field(default=3, ge=1, le=14)
     minutes: int = Field(default=45, ge=10, le=180)
     equipment: tuple[str, ...] = ()
+    coach: str | None = None
+    greeting: str | None = None
+    """The first line to the swimmer, in the coach's words; ``{swimmer}`` in it becomes the name."""
+    sign_off: str | None = None
+    start: date | None = None
+    """The day of the first session."""
 
 
 class Verdict(Record):
@@ -155,6 +163,30 @@ class Made(Record):
     timed: bool = True
 
 
+class Source(Record):
+    """The file that the review came from, and what else it takes to make its pages again.
+
+    Paths lead from the review's own folder, with forward slashes; absolute where none can.
+    """
+
+    kind: Literal["video", "sound", "transcript"]
+    path: str
+    vocabulary: str | None = None
+    """The coach's own vocabulary folder."""
+    templates: str | None = None
+    """The coach's own templates folder."""
+    embedded: bool = False
+    """Whether the page holds the clip itself."""
+
+
+class Change(Record):
+    """One thing that the coach changed of what was heard; ``place`` names entry and field."""
+
+    place: str
+    was: str
+    now: str
+
+
 class Review(Record):
     """Everything about one narration. Times are seconds of the narration."""
 
@@ -180,6 +212,15 @@ class Review(Record):
     plan: Plan
     cautions: tuple[CautionNote, ...]
     made: Made
+    source: Source | None = None
+    draft: bool = False
+    """True while a question wants another listen and the coach has not approved."""
+    approved: bool = False
+    heard: Notes | None = None
+    """The notes as heard, where the coach's edit changed the review; the entries above are as
+    edited."""
+    changes: tuple[Change, ...] = ()
+    """The coach's edit, entry by entry."""
 
 
 class Judgement(Record):
@@ -196,6 +237,7 @@ class Judgement(Record):
 __all__ = [
     "Brief",
     "CautionNote",
+    "Change",
     "Correction",
     "Interval",
     "Judgement",
@@ -204,6 +246,7 @@ __all__ = [
     "Question",
     "Review",
     "Session",
+    "Source",
     "Swim",
     "Verdict",
 ]

@@ -74,6 +74,7 @@ def _review(
         corrections=judgement.corrections,
         plan=judgement.plan,
         cautions=judgement.cautions,
+        draft=bool(judgement.questions),
         made=Made(
             tool=f"voicenotes {__version__}",
             vocabulary=vocabulary.digest,

@@ -2,6 +2,7 @@
 
 import difflib
 from collections.abc import Iterable, Mapping
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -21,38 +22,53 @@ KEYS = {
     "sessions": "sessions",
     "minutes": "minutes",
     "equipment": "equipment",
+    "coach": "coach",
+    "greeting": "greeting",
+    "sign_off": "sign_off",
+    "start": "start",
     "vocabulary": "vocabulary",
+    "templates": "templates",
 }
-"""Keys of the settings file, which are the long options too, and the fields they fill."""
+"""Keys of the settings file, most of which are options too, and the fields they fill."""
+
+FOLDERS = ("vocabulary", "templates")
+
+SHARED = "coach.yaml"
+"""Settings that a coach shares between all clips of a folder."""
 
 
 class Settings(Record):
-    """The brief, the coach's own vocabulary folder, and where each key was told."""
+    """The brief, the coach's own vocabulary and templates, and where each key was told."""
 
     brief: Brief = Brief()
     vocabulary: Path | None = None
+    templates: Path | None = None
     where: dict[str, str] = Field(default_factory=dict)
 
 
 def load_settings(clip: Path, options: Mapping[str, Any]) -> Settings:
-    """Settings for one clip: options first, then NAME.yaml beside it, then the defaults.
+    """Settings for one clip: options, then NAME.yaml beside it, then coach.yaml, then defaults.
 
     ``options`` maps keys of KEYS to values as typed, None where not given. Raises InputError.
     """
-    path = clip.with_suffix(".yaml")
-    read = _read(path) if path.is_file() and path != clip else {}
+    merged: dict[str, Any] = {}
+    where: dict[str, str] = {}
+    for path in dict.fromkeys([clip.parent / SHARED, clip.with_suffix(".yaml")]):
+        if path.is_file() and path != clip:
+            read = _read(path)
+            found = {k: path.parent / str(v) if k in FOLDERS else v for k, v in read.items()}
+            merged |= found
+            where |= {key: f"{path}, {key}" for key in found}
     given = {key: value for key, value in options.items() if value is not None}
-    where = {key: f"{path}, {key}" for key in read} | {key: f"--{key}" for key in given}
-    merged = {**read, **given}
-    vocabulary = merged.pop("vocabulary", None)
-    if vocabulary is not None and "vocabulary" not in given:
-        vocabulary = path.parent / str(vocabulary)
-    return Settings(brief=_brief(merged, where), vocabulary=vocabulary, where=where)
+    merged |= given
+    where |= {key: f"--{key}" for key in given}
+    folders = {key: merged.pop(key, None) for key in FOLDERS}
+    return Settings(brief=_brief(merged, where), where=where, **folders)
 
 
 def check_options(options: Mapping[str, Any]) -> None:
     """Raises InputError for an option that is wrong whatever the clip."""
-    given = {k: v for k, v in options.items() if v is not None and k != "vocabulary"}
+    given = {k: v for k, v in options.items() if v is not None and k not in FOLDERS}
     _brief(given, {key: f"--{key}" for key in given})
 
 
@@ -119,6 +135,8 @@ def _near(word: object, known: Iterable[str]) -> str:
 def _value(key: str, value: Any, where: str) -> Any:
     if key == "pace":
         return read_pace(value, where)
+    if key == "start":
+        return read_day(value, where)
     if key == "equipment":
         items = value.split(",") if isinstance(value, str) else value
         if not isinstance(items, list):
@@ -138,4 +156,14 @@ def read_pace(value: object, where: str = "pace") -> float:
     except ValueError as error:
         raise InputError(
             f"{text!r} is not a time for 100 m", where, 'write it like "1:50" or 110'
+        ) from error
+
+
+def read_day(value: object, where: str = "--start") -> date:
+    """A day from 2026-03-02, as text or as YAML reads it. Raises InputError."""
+    try:
+        return date.fromisoformat(str(value).strip())
+    except ValueError as error:
+        raise InputError(
+            f"{str(value)!r} is not a day", where, "write it like 2026-03-02"
         ) from error

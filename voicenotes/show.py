@@ -1,5 +1,6 @@
 """What the terminal shows: progress while hearing, then each review in short."""
 
+import shlex
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from types import TracebackType
@@ -11,8 +12,8 @@ from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemaining
 from rich.table import Table
 from rich.text import Text
 
-from voicenotes.batch import Written
 from voicenotes.errors import UserError
+from voicenotes.folder import Written
 from voicenotes.notes import Side
 from voicenotes.review import Correction, Review, Verdict
 from voicenotes.speech.weights import Weights
@@ -81,6 +82,7 @@ class Screen:
         self._out.print(_notes([("good", "green", _strengths(written))]))
         self._out.print(_corrections(review))
         self._out.print(_notes(_to_look_at(review)))
+        self._out.print(_notes(_state(written)))
         self._out.print(
             _notes([("written", "dim", f"{written.folder}: {', '.join(written.files)}")])
         )
@@ -117,10 +119,29 @@ def _to_look_at(review: Review) -> Iterator[tuple[str, str, str]]:
     for doubt in review.doubts:
         if doubt.reason == "cut_off":
             yield "cut off", "yellow", f"The file breaks off at {moment(doubt.start)}."
-    for question in review.questions:
+    for question in () if review.approved else review.questions:
         yield "check", "yellow", question.text
     for remark in review.plan.remarks:
         yield "plan", "yellow", remark
+
+
+def _state(written: Written) -> Iterator[tuple[str, str, str]]:
+    """Whether it can be sent, and how."""
+    if written.notice:
+        yield "edit", "yellow", f"Your edit is kept, but not in it: {written.notice}"
+    if written.review.draft:
+        yield (
+            "draft",
+            "yellow",
+            (
+                "Listen again, put right in edit.yaml what is wrong, then run: voicenotes approve"
+                f" {shlex.quote(str(written.folder))}"
+            ),
+        )
+    elif written.review.approved:
+        changes = len(written.review.changes)
+        made = f"with {changes} {'change' if changes == 1 else 'changes'} of yours"
+        yield "approved", "green", made if changes else "as heard"
 
 
 def _corrections(review: Review) -> Table:

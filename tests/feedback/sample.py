@@ -251,6 +251,7 @@ def sample_review() -> Review:
             CautionNote(code="supervised", text="Swim only where someone can help you.",
                         source="common practice"),
         ),
+        draft=True,
         made=Made(tool="voicenotes 0.1.0", vocabulary="0123456789abcdef" * 4,
                   engine={"model": "base"}),
     )  # fmt: skip

@@ -104,6 +104,6 @@ def test_the_same_review_gives_the_same_bytes(
     again = Review.model_validate_json(review.model_dump_json(by_alias=True))
     assert feedback_files(again, transcript, vocabulary) == files
     assert sorted(files) == [
-        "corrections.csv", "feedback.html", "feedback.md", "for-coach.md", "review.json",
-        "transcript.vtt",
+        "captions.vtt", "chapters.vtt", "corrections.csv", "feedback.html", "feedback.md",
+        "for-coach.md", "pool-card.html", "review.json", "transcript.vtt",
     ]  # fmt: skip

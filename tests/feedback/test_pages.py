@@ -3,24 +3,29 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
+import icalendar
 import pytest
 from markdown_it import MarkdownIt
 
 from voicenotes.feedback import feedback_files
+from voicenotes.feedback.clip import Clip, addresses
 from voicenotes.notes import Figure, Mention
 from voicenotes.review import Review, Verdict
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Vocabulary
 
-VOID = {"meta", "br", "hr", "img", "input", "link"}
+VOID = {"meta", "br", "hr", "img", "input", "link", "source", "track"}
 TAGS = {
     "html", "head", "meta", "title", "style", "body", "header", "main", "footer", "section",
     "article", "h1", "h2", "h3", "p", "strong", "em", "span", "bdi", "q", "cite", "ul", "li", "dl",
-    "dt", "dd", "div", "table", "thead", "tbody", "tr", "th", "td",
+    "dt", "dd", "div", "table", "thead", "tbody", "tr", "th", "td", "b", "br", "figure",
+    "figcaption", "img", "video", "source", "track", "script", "svg", "rect", "line", "text",
 }  # fmt: skip
 ATTRIBUTES = {
     "lang", "charset", "name", "content", "http-equiv", "class", "id", "role", "aria-labelledby",
-    "scope", "colspan",
+    "scope", "colspan", "data-at", "aria-label", "src", "alt", "controls", "preload", "playsinline",
+    "poster", "hidden", "kind", "srclang", "label", "default", "viewbox", "x", "y", "width",
+    "height", "x1", "x2", "y1", "y2",
 }  # fmt: skip
 HOSTILE = "\"><script>alert('x')</script><img src=x onerror=y> \u202egnp.evil {{ 7*7 }} | **b** 🏊"
 
@@ -53,7 +58,7 @@ class Page(HTMLParser):
             self.misnested.append(tag)
 
     def handle_data(self, data: str) -> None:
-        if self._open[-1:] != ["style"]:
+        if self._open[-1:] not in (["style"], ["script"]):
             self.text += data
 
     def values(self, name: str) -> list[str]:
@@ -99,10 +104,14 @@ def hostile_files(
     data = hostile(review.model_dump(mode="json", by_alias=True), said)
     words = hostile(vocabulary.model_dump(mode="json"), named)
     speech = hostile(transcript.model_dump(mode="json"), frozenset({"text"}))
+    data["brief"] |= {"coach": HOSTILE, "greeting": HOSTILE, "sign_off": HOSTILE}
+    data["brief"] |= {"start": "2026-03-02"}
+    clip = Clip("video", HOSTILE, addresses(f"../../{HOSTILE}"), {14.25: b"x"})
     return feedback_files(
         Review.model_validate(data),
         Transcript.model_validate(speech),
         Vocabulary.model_validate(words),
+        clip,
     )
 
 
@@ -235,11 +244,11 @@ def test_open_questions_mark_a_draft_and_stay_with_the_coach(
     question = "Is the elbow angle really 155°?"
     for page in ("feedback.md", "feedback.html"):
         text = told(review, vocabulary, page)
-        assert "Your coach still has 2 points to check" in text
+        assert "Your coach has not sent this yet. There are 2 points to check" in text
         assert question not in text
         assert "scissor" not in text.lower()
     assert question in told(review, vocabulary, "for-coach.md")
-    settled = review.model_copy(update={"questions": ()})
+    settled = review.model_copy(update={"draft": False, "approved": True})
     assert "Draft" not in told(settled, vocabulary)
     assert "Draft" not in told(settled, vocabulary, "feedback.html")
 
@@ -267,12 +276,13 @@ def test_guessed_moments_are_told_as_guesses(review: Review, vocabulary: Vocabul
 def test_a_review_that_found_nothing_says_so(review: Review, vocabulary: Vocabulary) -> None:
     lists = [name for name, value in review if isinstance(value, tuple)]
     plan = review.plan.model_copy(update={"sessions": (), "remarks": ()})
-    empty = review.model_copy(update={**dict.fromkeys(lists, ()), "plan": plan})
+    nothing = {**dict.fromkeys(lists, ()), "plan": plan, "draft": False}
+    empty = review.model_copy(update=nothing)
     for page in ("feedback.md", "feedback.html"):
         text = told(empty, vocabulary, page)
         assert "No correction was read from this review." in text
         assert "What is good" not in text
-    assert Page(told(empty, vocabulary, "feedback.html")).headings == [1, 2]
+    assert Page(told(empty, vocabulary, "feedback.html")).headings == [1, 2, 2]
 
 
 def test_long_quotes_are_cut(review: Review, vocabulary: Vocabulary) -> None:
@@ -348,6 +358,36 @@ def test_hostile_text_is_text_in_markdown(hostile_files: dict[str, bytes], name:
     }  # fmt: skip
     assert "<script>alert('x')</script><img src=x onerror=y> gnp.evil {{ 7*7 }} |" in page.text
     assert "\u202e" not in page.text
+
+
+@pytest.mark.parametrize("name", ["feedback.html", "pool-card.html"])
+def test_hostile_text_is_no_address_and_no_script(
+    hostile_files: dict[str, bytes], name: str
+) -> None:
+    page = Page(hostile_files[name].decode("utf-8"))
+    assert not page.misnested
+    assert page.tags <= TAGS
+    assert {attribute for attribute, _ in page.attributes} <= ATTRIBUTES
+    for address in page.values("src") + page.values("poster"):
+        assert re.match(r"(?:\./|\.\./|data:(?:image/jpeg|text/vtt))[!-~]*$", address)
+        assert not re.search(r"[<>\"' ]", address)
+    assert hostile_files[name].count(b"<script>") == (1 if name == "feedback.html" else 0)
+    assert "\u202e" not in page.text
+
+
+@pytest.mark.parametrize("name", ["captions.vtt", "chapters.vtt"])
+def test_hostile_text_is_text_on_the_clip(hostile_files: dict[str, bytes], name: str) -> None:
+    text = hostile_files[name].decode("utf-8")
+    assert "<script>" not in text
+    assert "\u202e" not in text
+    assert "&lt;script&gt;alert('x')&lt;/script&gt;" in text
+
+
+def test_hostile_text_is_text_in_the_calendar(hostile_files: dict[str, bytes]) -> None:
+    events = icalendar.Calendar.from_ical(hostile_files["plan.ics"]).walk("VEVENT")
+    assert len(events) == 2
+    assert "<script>alert('x')</script>" in str(events[0]["DESCRIPTION"])
+    assert "\u202e" not in str(events[0]["DESCRIPTION"])
 
 
 def test_hostile_text_is_text_in_captions_and_table(hostile_files: dict[str, bytes]) -> None:

@@ -42,6 +42,12 @@ def own_markdown_as_html(text: str) -> str:
     return html
 
 
+def without_emphasis(text: str) -> str:
+    """A vocabulary's own text as bare words: the marks of its emphasis are gone."""
+    inline = _emphasis_only().parseInline(plain(text))[0].children or []
+    return "".join(token.content for token in inline)
+
+
 def _escaped(text: str, unsafe: re.Pattern[str]) -> str:
     safe = unsafe.sub(_with_backslash, plain(text))
     start = _STARTS_A_BLOCK.match(safe)

@@ -1,90 +1,137 @@
 """Renders a review's files. The same review gives the same bytes."""
 
+import base64
+import hashlib
 import re
-from functools import lru_cache
+from dataclasses import dataclass
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
+from voicenotes.feedback.calendar import plan_ics
+from voicenotes.feedback.captions import captions_vtt, chapters_vtt
+from voicenotes.feedback.card import cards
+from voicenotes.feedback.clip import Clip, as_data, still_name
 from voicenotes.feedback.data import corrections_csv, review_json
-from voicenotes.feedback.escape import as_markdown, own_markdown, own_markdown_as_html, plain
+from voicenotes.feedback.environment import environment, templates_of
 from voicenotes.feedback.tell import tell
+from voicenotes.feedback.view import View
 from voicenotes.review import Review
 from voicenotes.transcript import Transcript
 from voicenotes.transcript.formats import write_vtt
 from voicenotes.vocabulary.model import Vocabulary
-from voicenotes.words import ends, moment, number
 
-TEMPLATES = Path(__file__).parent / "templates"
+
+@dataclass(frozen=True)
+class Page:
+    """What the pages need beside the view: addresses for a player, and what they may load."""
+
+    sources: tuple[str, ...]
+    poster: str | None
+    captions: str
+    words: str
+    chapters: str
+    policy: str
+    card_policy: str
 
 
 def feedback_files(
-    review: Review, transcript: Transcript, vocabulary: Vocabulary
+    review: Review,
+    transcript: Transcript,
+    vocabulary: Vocabulary,
+    clip: Clip | None = None,
+    templates: Path | None = None,
 ) -> dict[str, bytes]:
-    """The files of one review by name: data, the swimmer's pages, the coach's, the transcript."""
+    """The files of one review by name: data, the swimmer's pages, the coach's, captions, stills.
+
+    ``clip`` is what the page plays; ``templates`` a coach's own folder. There is a calendar where
+    the day of the first session is known. Raises InputError for templates that cannot be used.
+    """
     view = tell(review, vocabulary)
-    markdown, html = _environment("markdown"), _environment("html")
     texts = {
         "review.json": review_json(review),
         "transcript.vtt": write_vtt(transcript),
         "corrections.csv": corrections_csv(review),
-        "feedback.md": _tidied(markdown.get_template("feedback.md").render(v=view, r=review)),
-        "for-coach.md": _tidied(markdown.get_template("for-coach.md").render(v=view, r=review)),
-        "feedback.html": html.get_template("feedback.html").render(v=view, r=review),
+        "captions.vtt": captions_vtt(view, review.duration),
+        "chapters.vtt": chapters_vtt(view, review.duration),
     }
-    return {name: text.encode("utf-8") for name, text in texts.items()}
+    with templates_of(templates):
+        texts |= _pages(review, view, texts, clip, templates)
+        if review.brief.start and view.visits:
+            texts["plan.ics"] = plan_ics(
+                review, review.brief.start, _events(review, view, templates)
+            )
+    stills = {still_name(at): picture for at, picture in (clip.stills if clip else {}).items()}
+    return {name: text.encode("utf-8") for name, text in texts.items()} | stills
 
 
-@lru_cache(maxsize=2)
-def _environment(kind: str) -> Environment:
-    """Templates for HTML or Markdown; either way, text from outside comes out as text."""
-    environment = Environment(
-        loader=FileSystemLoader(TEMPLATES, encoding="utf-8"),
-        undefined=StrictUndefined,
-        autoescape=True,
-        finalize=_shown_in_markdown if kind == "markdown" else _shown_in_html,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
+def _pages(
+    review: Review, view: View, texts: dict[str, str], clip: Clip | None, own: Path | None
+) -> dict[str, str]:
+    markdown, html = environment("markdown", own), environment("html", own)
+    stills = _stills(clip)
+    known = {
+        "v": view,
+        "r": review,
+        "clip": clip,
+        "page": _page(html, texts, clip, next(iter(stills.values()), None)),
+        "still": lambda at: stills.get(round(at, 2)),
+    }
+    return {
+        "feedback.md": _tidied(markdown.get_template("feedback.md").render(known)),
+        "for-coach.md": _tidied(markdown.get_template("for-coach.md").render(known)),
+        "feedback.html": html.get_template("feedback.html").render(known),
+        "pool-card.html": html.get_template("pool-card.html").render(known, cards=cards(view)),
+    }
+
+
+def _stills(clip: Clip | None) -> dict[float, Markup]:
+    """The stills by their moments, as addresses."""
+    pictures = clip.stills.items() if clip else ()
+    return {at: Markup(as_data(data, "image/jpeg")) for at, data in pictures}
+
+
+def _page(html: Environment, texts: dict[str, str], clip: Clip | None, poster: str | None) -> Page:
+    """Addresses as they stand in the page: what is in it already needs no escaping."""
+    captions, words, chapters = (
+        Markup(as_data(texts[name].encode("utf-8"), "text/vtt;charset=utf-8"))
+        for name in ("captions.vtt", "transcript.vtt", "chapters.vtt")
     )
-    own = own_markdown if kind == "markdown" else own_markdown_as_html
-    environment.filters |= {
-        "moment": moment,
-        "number": number,
-        "ends": ends,
-        "upper_first": lambda text: text[:1].upper() + text[1:],
-        "lower_first": _lower_first,
-        "own": lambda text: Markup(own(text)),  # both escape all but emphasis
-    }
-    return environment
+    sources = clip.sources if clip else ()
+    return Page(
+        sources=tuple(Markup(s) if s.startswith("data:") else s for s in sources),
+        poster=poster,
+        captions=captions,
+        words=words,
+        chapters=chapters,
+        policy=_policy(html, "style.css", "page.js" if clip else None),
+        card_policy=_policy(html, "card.css", None),
+    )
 
 
-def _lower_first(text: str) -> str:
-    """A name inside a sentence; one that starts with capitals ("SWOLF") keeps them."""
-    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
+def _policy(html: Environment, style: str, script: str | None) -> str:
+    """A Content-Security-Policy (W3C, level 3) that lets nothing but the page's own parts run, and
+    nothing but the clip beside it load."""
+    rules = ["default-src 'none'", f"style-src {_digest(html, style)}", "img-src data:"]
+    if script:
+        rules += [f"script-src {_digest(html, script)}", "media-src 'self' data:"]
+    return "; ".join([*rules, "base-uri 'none'", "form-action 'none'"])
 
 
-def _shown_in_markdown(value: object) -> Markup:
-    return _one_line(value) if isinstance(value, Markup) else Markup(as_markdown(_text(value)))
+def _digest(html: Environment, template: str) -> str:
+    text = html.get_template(template).render()
+    digest = hashlib.sha256(text.encode("utf-8")).digest()
+    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
 
 
-def _shown_in_html(value: object) -> str:
-    return _one_line(value) if isinstance(value, Markup) else plain(_text(value))
-
-
-def _one_line(value: Markup) -> Markup:
-    """What a macro gave, without the line breaks of its template; it is escaped already."""
-    return Markup(" ".join(value.split()))
-
-
-def _text(value: object) -> str:
-    """Text of a value; None in a page is a slip of the template, not a word to print."""
-    if value is None:
-        raise TypeError("a template shows a value that is not there")
-    return str(value)
+def _events(review: Review, view: View, own: Path | None) -> list[tuple[str, str]]:
+    """Title and description of each session, for a calendar."""
+    template = environment("text", own).get_template("session.txt")
+    told = [_tidied(template.render(v=view, r=review, visit=visit)) for visit in view.visits]
+    return [(words.split("\n", 1)[0], words.split("\n", 1)[-1].strip()) for words in told]
 
 
 def _tidied(text: str) -> str:
-    """Markdown with single empty lines and no blanks at line ends."""
+    """Text with single empty lines and no blanks at line ends."""
     return re.sub(r"\n{3,}", "\n\n", re.sub(r"[ \t]+\n", "\n", text)).strip() + "\n"

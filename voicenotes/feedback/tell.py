@@ -3,10 +3,13 @@
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
 
+from voicenotes.feedback.charts import draw
+from voicenotes.feedback.terms import terms_in
 from voicenotes.feedback.view import (
     Aside,
     Asked,
     Cautioned,
+    Chart,
     Dose,
     DrillLine,
     Fix,
@@ -40,19 +43,24 @@ class _Teller:
     def __init__(self, review: Review, vocabulary: Vocabulary) -> None:
         self.review, self.vocabulary = review, vocabulary
         self._told: set[str] = set()
+        self._terms: set[str] = set()
 
     def view(self) -> View:
         """The whole view, in the order in which it is read."""
         review = self.review
         now = tuple(self._fix(c) for c in review.corrections if c.focus == "now")
         later = tuple(self._fix(c) for c in review.corrections if c.focus == "later")
-        shown = {i for c in review.corrections if c.focus == "now" for i in c.figures}
+        shown = {i for c in review.corrections if c.focus == "now" for i in self._with_twins(c)}
         rest = [i for i in range(len(review.figures)) if i not in shown]
         return View(
             swimmer=review.brief.swimmer,
+            coach=review.brief.coach,
+            greeting=_own_lines(review.brief.greeting, review.brief.swimmer),
+            sign_off=_own_lines(review.brief.sign_off, review.brief.swimmer),
             stroke=review.brief.stroke,
             minutes_given=review.brief.minutes,
             timed=review.made.timed,
+            draft=review.draft,
             praise=tuple(self._praise()),
             now=now,
             later=later,
@@ -87,18 +95,41 @@ class _Teller:
         return [f for f in self.review.findings if f.kind == "strength" and f.code == strength]
 
     def _fix(self, correction: Correction) -> Fix:
+        now = correction.focus == "now"
+        figures = tuple(self._measured(index) for index in self._with_twins(correction))
+        drills = tuple(self._drill(code, correction.code) for code in correction.drills)
+        told = [correction.name, correction.why, correction.cue]
+        told += [figure.name for figure in figures]
+        told += [text for drill in drills for text in (drill.name, drill.how or "")]
+        told += [aid for drill in drills for dose in drill.doses for aid in dose.equipment]
         return Fix(
             rank=correction.rank,
             name=correction.name,
             side=correction.side,
             spot=_spot(correction.mentions),
-            figures=tuple(self._measured(index) for index in correction.figures),
+            figures=figures,
+            charts=tuple(_charts(figures)),
             leads_to=tuple(self._name("fault", code) for code in correction.leads_to),
             why=correction.why,
             cue=correction.cue,
-            drills=tuple(self._drill(code, correction.code) for code in correction.drills),
+            drills=drills,
+            terms=terms_in(told, self._terms) if now else (),
             reasons=correction.reasons,
         )
+
+    def _with_twins(self, correction: Correction) -> list[int]:
+        """A correction's figures, with what was seen of the same measure on the other side."""
+        own = [self.review.figures[index] for index in correction.figures]
+        twins = [
+            index
+            for index, other in enumerate(self.review.figures)
+            if other.observed
+            and any(
+                (other.measure, {other.side, figure.side}) == (figure.measure, {"left", "right"})
+                for figure in own
+            )
+        ]
+        return [*dict.fromkeys([*correction.figures, *twins])]
 
     def _first_time(self, thing: str) -> bool:
         known = thing in self._told
@@ -184,10 +215,30 @@ class _Teller:
         )
 
 
+def _charts(figures: Sequence[Measured]) -> Iterable[Chart]:
+    """A drawing for each measure, in the order told."""
+    for measure in dict.fromkeys(figure.measure for figure in figures):
+        chart = draw([figure for figure in figures if figure.measure == measure])
+        if chart:
+            yield chart
+
+
+def _own_lines(text: str | None, swimmer: str | None) -> tuple[str, ...]:
+    """The coach's own words line by line, with the swimmer's name where they ask for it."""
+    named = (text or "").replace("{swimmer}", swimmer or "").strip()
+    return tuple(line.strip() for line in named.splitlines())
+
+
 def _spot(mentions: Sequence[Mention]) -> Spot:
     quotes = dict.fromkeys(_shortened(mention.quote) for mention in mentions)
-    moments = dict.fromkeys(float(int(mention.start)) for mention in mentions)
-    return Spot(tuple(moments), tuple(filter(None, quotes))[:QUOTES])
+    by_second = {int(mention.start): mention.start for mention in reversed(mentions)}
+    return Spot(
+        moments=tuple(
+            by_second[second] for second in dict.fromkeys(int(m.start) for m in mentions)
+        ),
+        quotes=tuple(filter(None, quotes))[:QUOTES],
+        spans=tuple((mention.start, mention.end) for mention in mentions),
+    )
 
 
 def _shortened(quote: str) -> str:

@@ -9,10 +9,12 @@ from voicenotes.vocabulary.model import Stage
 
 @dataclass(frozen=True)
 class Spot:
-    """Where something was said: its moments in seconds, and a few of the words."""
+    """Where something was said: its moments in seconds, one for each that is told, and a few of
+    the words. ``spans`` holds start and end of every mention."""
 
     moments: tuple[float, ...]
     quotes: tuple[str, ...]
+    spans: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
@@ -39,6 +41,33 @@ class Measured:
     below: float
     converted: str | None
     spot: Spot
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A row of a drawing: what was seen of one side, from ``start`` to ``end``, and its range.
+
+    Places are in the drawing's own units, measured from its left; ``top`` from its top. Words
+    stand centred at ``label`` and ``band_label``.
+    """
+
+    figure: Measured
+    top: float
+    start: float
+    end: float
+    label: float
+    band: tuple[float, float] | None
+    band_of: Measured | None
+    """Whose range is told below the row: one for all rows that share it."""
+    band_label: float
+
+
+@dataclass(frozen=True)
+class Chart:
+    """What was seen against what is aimed at; left and right where both were said."""
+
+    height: float
+    bars: tuple[Bar, ...]
 
 
 @dataclass(frozen=True)
@@ -81,10 +110,13 @@ class Fix:
     side: Side | None
     spot: Spot
     figures: tuple[Measured, ...]
+    charts: tuple[Chart, ...]
     leads_to: tuple[str, ...]
     why: str
     cue: str
     drills: tuple[DrillLine, ...]
+    terms: tuple[tuple[str, str], ...]
+    """Words of the trade that it uses first, each with its meaning."""
     reasons: tuple[str, ...]
 
 
@@ -147,9 +179,14 @@ class View:
     """Everything that the pages show."""
 
     swimmer: str | None
+    coach: str | None
+    greeting: tuple[str, ...]
+    """Lines in the coach's own words; empty for the usual ones, and so is ``sign_off``."""
+    sign_off: tuple[str, ...]
     stroke: str
     minutes_given: int
     timed: bool
+    draft: bool
     praise: tuple[Praise, ...]
     now: tuple[Fix, ...]
     later: tuple[Fix, ...]
