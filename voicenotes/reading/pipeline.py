@@ -40,7 +40,7 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
         return tuple(dict.fromkeys(codes))
 
     drills = read_drills(narration, vocabulary, context, faults_in)
-    figures, figures_aside = read_figures(narration, vocabulary, context, drills.taken, heard)
+    figures, figures_aside = read_figures(narration, vocabulary, drills.taken, heard)
     return Notes(
         findings=findings,
         figures=figures,

@@ -214,8 +214,9 @@ _SENTENCE_END = re.compile(r"(?<=[.?!…])(?<![ap]\.m\.)\s+")
 def resplit(talk: Talk) -> Talk:
     """The same talk cut as a reader meets it; labels follow the lines.
 
-    It is cut at final marks alone, or at the lines where there is no such mark for long. A piece holds what a line says when it covers most of the line; where it covers some of it,
-    whether the words in question fall into this piece cannot be told.
+    It is cut at final marks alone, or at the lines where there is no such mark for long. A piece
+    holds what a line says when it covers most of the line; where it covers some of it, whether the
+    words in question fall into this piece cannot be told.
     """
     text, spans = "", []
     for unit in talk.units:

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 from num2words import num2words
 
 from voicenotes.notes import Figure, Interval, SetAside
-from voicenotes.reading.context import Context
 from voicenotes.reading.figures.read import read_figures
 from voicenotes.reading.learned.reader import LearnedReader
 from voicenotes.reading.text import Narration
@@ -22,7 +21,7 @@ few = settings(max_examples=25, deadline=None)
 def reading(*lines: str) -> tuple[tuple[Figure, ...], tuple[SetAside, ...]]:
     cues = tuple(Cue(start=6 * i, end=6 * i + 5, text=line) for i, line in enumerate(lines))
     told = Narration(Transcript(name="t", cues=cues, duration=6.0 * len(lines)))
-    return read_figures(told, vocabulary(), Context(told), (), LearnedReader().readings(told))
+    return read_figures(told, vocabulary(), (), LearnedReader().readings(told))
 
 
 def figures(*lines: str) -> tuple[Figure, ...]:
@@ -230,7 +229,7 @@ def test_numbers_of_a_set_are_left_alone() -> None:
     told = Narration(Transcript(name="t", cues=cues, duration=5))
     whole = [(0, len(told.doc))]
     heard = LearnedReader().readings(told)
-    assert read_figures(told, vocabulary(), Context(told), whole, heard) == ((), ())
+    assert read_figures(told, vocabulary(), whole, heard) == ((), ())
 
 
 @pytest.mark.parametrize(
@@ -302,5 +301,5 @@ def test_a_measure_of_the_coachs_own_is_read_from_its_name_and_unit() -> None:
     wider = known.model_copy(update={"measures": {**known.measures, "toe_gap": own}})
     cue = Cue(start=0, end=4, text="The toe gap is 12 centimetres.")
     told = Narration(Transcript(name="t", cues=(cue,), duration=5))
-    found, _ = read_figures(told, wider, Context(told), (), LearnedReader().readings(told))
+    found, _ = read_figures(told, wider, (), LearnedReader().readings(told))
     assert [(f.measure, f.observed) for f in found] == [("toe_gap", (12, 12))]

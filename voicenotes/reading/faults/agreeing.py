@@ -6,7 +6,7 @@ from typing import NamedTuple
 from voicenotes.notes import Kind
 from voicenotes.reading.faults.sightings import Sighting
 
-SURE_ALONE: dict[Kind, float] = {"fault": 0.7, "strength": 0.5}
+SURE_ALONE: dict[Kind, float] = {"fault": 0.7, "strength": 0.4}
 """From here on the learned reader is believed alone. A false fault costs more trust than false
 praise. Chosen on narrations by coaches it had not learned from."""
 

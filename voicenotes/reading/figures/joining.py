@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from voicenotes.notes import Figure, Interval, Mention, SetAside, Side, Status
 from voicenotes.reading.figures.remarks import Remark
-from voicenotes.reading.figures.roles import Role
 from voicenotes.reading.figures.values import Value
 from voicenotes.reading.numbers.quantities import Quantity
 from voicenotes.reading.text import Narration
@@ -26,7 +26,7 @@ class Said:
     sentence: int
     measure: Measure
     value: Value
-    role: Role
+    role: Literal["observed", "target"]
     side: Side | None
     status: Status
     remark: Remark | None = None

@@ -118,7 +118,7 @@ class LearnedReader:
         """The sightings that readings of a narration's sentences make."""
         sightings = []
         for reading in readings:
-            doubted = _status_of(reading)
+            doubted = reason_of(reading)
             for seen in reading.seen:
                 if seen.kind == "drill":
                     continue
@@ -194,7 +194,7 @@ def _word_at(span: Span, offsets: Sequence[tuple[int, int]], piece: int) -> int:
     return span.start if word is None else word.start
 
 
-def _status_of(reading: LearnedReading) -> Status:
+def reason_of(reading: LearnedReading) -> Status:
     """Why what is named in a sentence does not count: the likeliest of the reasons."""
     reasons = [name for name in _STATUSES if name in get_args(Status) and name != "true"]
     return cast(Status, max(reasons, key=lambda name: reading.status[name]))
