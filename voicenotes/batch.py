@@ -6,13 +6,16 @@ from itertools import chain, count
 from pathlib import Path
 from typing import Any, Protocol
 
+from voicenotes.clock import SAME, Clock
 from voicenotes.errors import InputError, UserError
 from voicenotes.feedback import feedback_files
 from voicenotes.files import write_folder
+from voicenotes.media import clip_length, probe
 from voicenotes.record import Record
 from voicenotes.review import Review
 from voicenotes.reviewing import hear, review
-from voicenotes.settings import brief_for, check_options, load_settings
+from voicenotes.settings import Settings, brief_for, check_options, load_settings
+from voicenotes.transcript.formats import looks_like_transcript
 from voicenotes.vocabulary.load import load_vocabulary
 from voicenotes.vocabulary.model import Vocabulary
 
@@ -64,13 +67,28 @@ def review_one(
     settings = load_settings(path, options)
     vocabulary = _vocabulary(settings.vocabulary)
     brief = brief_for(settings, vocabulary)
+    clock = clock_for(path, settings)
     transcript = hear(
         path, vocabulary, model, lambda done, total: watcher.hearing(path.name, done, total)
     ).model_copy(update={"name": folder.name})
-    made = review(transcript, vocabulary, brief)
+    made = review(transcript, vocabulary, brief, clock)
     files = feedback_files(made, transcript, vocabulary)
     write_folder(folder, files)
     return Written(review=made, vocabulary=vocabulary, folder=folder, files=tuple(files))
+
+
+def clock_for(narration: Path, settings: Settings) -> Clock:
+    """Where the clip stands while a narration runs, as far as it is known.
+
+    A narration with a picture, and no clip named beside it, is spoken over the clip itself.
+    Raises InputError for a clip or a narration that cannot be read.
+    """
+    clip = settings.clip
+    if clip is not None and not (narration.exists() and clip.exists() and clip.samefile(narration)):
+        return Clock(clip=clip.name, length_s=clip_length(clip), marks=settings.marks)
+    if looks_like_transcript(narration) or not probe(narration).has_video:
+        return Clock(marks=settings.marks)
+    return Clock(length_s=clip_length(narration), marks=settings.marks or SAME)
 
 
 @lru_cache(maxsize=4)

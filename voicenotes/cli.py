@@ -57,6 +57,14 @@ def review(
     equipment: Annotated[
         str | None, typer.Option(help="What is at hand, like fins,snorkel.")
     ] = None,
+    clip: Annotated[
+        Path | None,
+        typer.Option(help="The clip talked about, where INPUT is only the talk.", metavar="FILE"),
+    ] = None,
+    offset: Annotated[
+        str | None,
+        typer.Option(help="When in INPUT the clip starts, like 12.5 or 0:12.", metavar="TIME"),
+    ] = None,
     vocabulary: VocabularyFolder = None,
     model: Model = None,
 ) -> None:
@@ -78,6 +86,8 @@ def review(
         "sessions": sessions,
         "minutes": minutes,
         "equipment": equipment,
+        "clip": clip,
+        "offset": offset,
         "vocabulary": vocabulary,
     }
     with _stoppable(), Screen() as screen:

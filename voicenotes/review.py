@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from voicenotes.clock import Clock
 from voicenotes.notes import (
     Cause,
     DrillSet,
@@ -156,10 +157,12 @@ class Made(Record):
 
 
 class Review(Record):
-    """Everything about one narration. Times are seconds of the narration."""
+    """Everything about one narration. Times are seconds of the narration, but for ``clip_s``."""
 
     name: str
     duration: float
+    clock: Clock = Clock()
+    """Where the clip stands while the narration runs."""
     brief: Brief
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from voicenotes import __version__
+from voicenotes.clock import Clock
 from voicenotes.errors import InputError
 from voicenotes.judging import judge
 from voicenotes.notes import Notes
@@ -36,16 +37,22 @@ def hear(
     return transcript
 
 
-def review(transcript: Transcript, vocabulary: Vocabulary, brief: Brief) -> Review:
-    """What the coach said, what it means for this swimmer, and what to do about it."""
+def review(
+    transcript: Transcript, vocabulary: Vocabulary, brief: Brief, clock: Clock | None = None
+) -> Review:
+    """What the coach said, what it means for this swimmer, and what to do about it.
+
+    ``clock`` says where the clip stands meanwhile; without it only spoken moments are known.
+    """
     from voicenotes.reading.learned.network import WEIGHTS, load_network
 
     load_network(WEIGHTS)  # its weights are unpacked while spaCy is imported
     from voicenotes.reading.pipeline import read_notes
 
-    notes = read_notes(transcript, vocabulary)
+    clock = clock or Clock()
+    notes = read_notes(transcript, vocabulary, clock=clock)
     judgement = judge(notes, vocabulary, brief, transcript.doubts)
-    return _review(transcript, notes, judgement, brief, vocabulary)
+    return _review(transcript, notes, judgement, brief, vocabulary, clock)
 
 
 def _review(
@@ -54,10 +61,12 @@ def _review(
     judgement: Judgement,
     brief: Brief,
     vocabulary: Vocabulary,
+    clock: Clock,
 ) -> Review:
     return Review(
         name=transcript.name,
         duration=transcript.duration,
+        clock=clock,
         brief=brief,
         findings=notes.findings,
         figures=notes.figures,

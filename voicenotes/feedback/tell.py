@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
+from typing import Literal
 
 from voicenotes.feedback.view import (
     Aside,
@@ -53,6 +54,7 @@ class _Teller:
             stroke=review.brief.stroke,
             minutes_given=review.brief.minutes,
             timed=review.made.timed,
+            clock=_clock(review),
             praise=tuple(self._praise()),
             now=now,
             later=later,
@@ -184,10 +186,20 @@ class _Teller:
         )
 
 
+def _clock(review: Review) -> Literal["narration", "clip", "both"]:
+    """Whose moments the entries show (see ``Spot``)."""
+    shown = {_spot(finding.mentions).in_clip for finding in review.findings}
+    shown |= {_spot(figure.mentions).in_clip for figure in review.figures}
+    if shown == {True, False}:
+        return "both"
+    return "clip" if True in shown else "narration"
+
+
 def _spot(mentions: Sequence[Mention]) -> Spot:
     quotes = dict.fromkeys(_shortened(mention.quote) for mention in mentions)
-    moments = dict.fromkeys(float(int(mention.start)) for mention in mentions)
-    return Spot(tuple(moments), tuple(filter(None, quotes))[:QUOTES])
+    seen = [second for mention in mentions for second in mention.clip_s]
+    moments = dict.fromkeys(float(int(s)) for s in seen or [m.start for m in mentions])
+    return Spot(tuple(moments), tuple(filter(None, quotes))[:QUOTES], in_clip=bool(seen))
 
 
 def _shortened(quote: str) -> str:

@@ -1,6 +1,7 @@
 """What the pages show: a review's entries by name, in reading order, without wording or markup."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from voicenotes.notes import Interval, Mention, SetAside, Side
 from voicenotes.review import Swim
@@ -9,10 +10,14 @@ from voicenotes.vocabulary.model import Stage
 
 @dataclass(frozen=True)
 class Spot:
-    """Where something was said: its moments in seconds, and a few of the words."""
+    """Where something was said or seen: its moments in seconds, and a few of the words.
+
+    The moments are the clip's where those are known (``in_clip``), the narration's otherwise.
+    """
 
     moments: tuple[float, ...]
     quotes: tuple[str, ...]
+    in_clip: bool = False
 
 
 @dataclass(frozen=True)
@@ -150,6 +155,8 @@ class View:
     stroke: str
     minutes_given: int
     timed: bool
+    clock: Literal["narration", "clip", "both"]
+    """Whose moments the entries show."""
     praise: tuple[Praise, ...]
     now: tuple[Fix, ...]
     later: tuple[Fix, ...]
