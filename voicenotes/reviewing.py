@@ -11,6 +11,7 @@ from voicenotes.notes import Notes
 from voicenotes.review import Brief, Judgement, Made, Review
 from voicenotes.transcript import Transcript
 from voicenotes.transcript.formats import looks_like_transcript, read_transcript
+from voicenotes.transcript.language import UNKNOWN
 from voicenotes.vocabulary.model import Vocabulary
 
 Progress = Callable[[float, float], None]
@@ -30,6 +31,13 @@ def hear(
         from voicenotes.speech.recognize import transcribe
 
         transcript = transcribe(path, vocabulary, model=model, progress=progress)
+    if transcript.language != "en":
+        like = "" if transcript.language == UNKNOWN else f" (most like {transcript.language!r})"
+        raise InputError(
+            f"is not in English{like}",
+            str(path),
+            "give a narration in English, or its translation as a transcript",
+        )
     if not transcript.cues:
         raise InputError(
             "no speech was found", str(path), "check that the narration is on the recording"
