@@ -71,8 +71,7 @@ CONDITIONS: dict[str, tuple[Path, Callable[[Sound], Sound], str, dict[str, objec
     "a woman too loud, m4a": (WOMAN, clipped, "clip.m4a aac", {}, 0.15),
     "a Scot, clean, opus": (SCOT, clean, "clip.opus libopus", {}, 0.08),
     "a Scot in a pool, one ear": (SCOT, in_a_pool, "clip.m4a aac", {"layout": "stereo"}, 0.15),
-    "a Scot on the telephone": (SCOT, clean, "clip.wav pcm_s16le", {"rate": 8000}, 0.15),
-    "a man in a hall, mkv": (SPOKEN, in_a_hall, "clip.mkv libmp3lame", {}, 0.15),
+    "a man in a hall, 8 kHz": (SPOKEN, in_a_hall, "clip.mkv pcm_s16le", {"rate": 8000}, 0.15),
 }
 
 
