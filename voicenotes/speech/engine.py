@@ -23,7 +23,9 @@ BATCH = 8
 """Clips decoded side by side: faster than one by one even on two cores, and memory allows it."""
 
 BEAM = 3
-"""Readings followed at a time: fewer write more wrong words, more only take longer."""
+"""Readings followed at a time. Two take a tenth less time and make as few word errors (with the
+hint, on four narrations: 2.8 % clean both, 3.4 % for 3.3 % in a pool at 10 dB), but end sentences
+in other places and lose a term; one slips in noise (4.0 %); five only take longer."""
 
 AGAIN_BEAM = 5
 AGAIN_NEW_WORDS = 5
