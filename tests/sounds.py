@@ -14,12 +14,16 @@ DATA = Path(__file__).parent / "data"
 SPOKEN = DATA / "spoken.opus"
 """24 seconds of speech; data/make_spoken.py makes it from data/spoken.txt."""
 
+WOMAN, SCOT, GERMAN = (DATA / f"{name}.opus" for name in ("woman", "scot", "german"))
+"""Other voices: 20 seconds of another text in two of them, 12 of German; data/make_voices.py
+makes them from data/voices.txt and data/german.txt."""
+
 FRAMES_A_SECOND = 5
 
 
-def spoken_text() -> str:
-    """What is said in SPOKEN."""
-    return re.sub(r"\([\d.]+ s\)\s*", "", (DATA / "spoken.txt").read_text(encoding="utf-8"))
+def spoken_text(name: str = "spoken.txt") -> str:
+    """What is said in SPOKEN, or in another text of the folder, without its pauses."""
+    return re.sub(r"\([\d.]+ s\)\s*", "", (DATA / name).read_text(encoding="utf-8"))
 
 
 def spoken() -> Sound:
@@ -84,6 +88,25 @@ def with_noise(sound: Sound, noise: Sound, decibels: float) -> Sound:
     return np.asarray(sound + noise[: len(sound)] * loudness, np.float32)
 
 
+def in_a_hall(sound: Sound, seconds: float = 0.6) -> Sound:
+    """Sound in a hard room: echoes that come thick and fade by 60 dB within some seconds."""
+    random = np.random.default_rng(3)
+    time = np.arange(round(seconds * SAMPLE_RATE)) / SAMPLE_RATE
+    echoes = random.normal(size=len(time)) * 10 ** (-3 * time / seconds)
+    echoes /= np.sqrt(np.sum(echoes**2)) * 1.5
+    echoes[0] = 1.0
+    size = len(sound) + len(echoes)
+    both = np.fft.irfft(np.fft.rfft(sound, size) * np.fft.rfft(echoes, size), size)
+    return np.asarray(both[: len(sound)] / np.abs(both).max() * 0.5, np.float32)
+
+
+def clipped(sound: Sound, share: float = 0.05) -> Sound:
+    """Sound recorded too loud: the loudest share of its speech is cut flat."""
+    loud = np.abs(sound[np.abs(sound) > 0.01])
+    edge = float(np.quantile(loud, 1 - share))
+    return np.asarray(np.clip(sound / edge, -1, 1), np.float32)
+
+
 def write_media(
     path: Path,
     sound: Sound,
@@ -93,12 +116,15 @@ def write_media(
     layout: str = "mono",
     picture_s: float = 0.0,
     starts_at: float = 0.0,
+    bits_a_second: int | None = None,
     options: dict[str, str] | None = None,
 ) -> Path:
     """Writes a sound or video file. Stereo has all its sound on the left."""
     with av.open(str(path), "w", options=options or {}) as container:
         track = container.add_stream(codec, rate=rate, layout=layout)
         assert isinstance(track, av.AudioStream)
+        if bits_a_second:
+            track.bit_rate = bits_a_second
         if picture_s:
             _add_picture(container, picture_s)
         channels = [sound, np.zeros_like(sound)] if layout == "stereo" else [sound]

@@ -8,6 +8,7 @@ from itertools import chain, count
 from pathlib import Path
 from typing import Any, Literal, Protocol
 
+from voicenotes.clock import SAME, Clock
 from voicenotes.editing.apply import apply_edit, as_heard
 from voicenotes.editing.names import notes_of
 from voicenotes.editing.read import read_edit
@@ -16,7 +17,7 @@ from voicenotes.errors import InputError, UserError
 from voicenotes.feedback.data import review_json
 from voicenotes.feedback.environment import check_templates
 from voicenotes.folder import Written, load_review, path_from, write_review
-from voicenotes.media import probe
+from voicenotes.media import clip_length, has_picture, probe
 from voicenotes.review import Review, Source
 from voicenotes.reviewing import hear, review
 from voicenotes.settings import Settings, brief_for, check_options, load_settings
@@ -74,22 +75,25 @@ def review_one(
     settings = load_settings(path, options)
     vocabulary = _vocabulary(settings.vocabulary)
     brief = brief_for(settings, vocabulary)
+    clock = clock_for(path, settings)
     transcript = hear(
         path, vocabulary, model, lambda done, total: watcher.hearing(path.name, done, total)
     ).model_copy(update={"name": folder.name})
     kept = _kept(folder)
     start = brief.start or (kept.brief.start if kept else None) or _tomorrow()
-    made = review(transcript, vocabulary, brief.model_copy(update={"start": start}))
+    made = review(transcript, vocabulary, brief.model_copy(update={"start": start}), clock)
     source = _source(path, folder, settings, embed=embed)
     heard = made.model_copy(update={"source": source})
     return _with_kept_edit(heard, kept, transcript, vocabulary, folder)
 
 
 def _source(path: Path, folder: Path, settings: Settings, *, embed: bool) -> Source:
+    clip = _own_clip(path, settings)
+    played = clip or path
     kind: Literal["video", "sound", "transcript"] = "transcript"
-    if not looks_like_transcript(path):
-        kind = "video" if probe(path).has_video else "sound"
-    own = {key: getattr(settings, key) for key in ("vocabulary", "templates")}
+    if not looks_like_transcript(played):
+        kind = "video" if has_picture(played) else "sound"
+    own = {"clip": clip, "vocabulary": settings.vocabulary, "templates": settings.templates}
     return Source(
         kind=kind,
         path=path_from(folder, path),
@@ -153,6 +157,27 @@ def _approved_as(kept: Review | None, review: Review) -> Review:
     same = {"source": kept.source, "brief": brief, "made": kept.made}
     alike = review_json(approved.model_copy(update=same)) == review_json(kept)
     return approved if alike else review
+
+
+def clock_for(narration: Path, settings: Settings) -> Clock:
+    """Where the clip stands while a narration runs, as far as it is known.
+
+    A narration with a picture, and no clip named beside it, is spoken over the clip itself.
+    Raises InputError for a clip or a narration that cannot be read.
+    """
+    clip = _own_clip(narration, settings)
+    if clip is not None:
+        return Clock(length_s=clip_length(clip), marks=settings.marks)
+    if looks_like_transcript(narration) or not probe(narration).has_video:
+        return Clock(marks=settings.marks)
+    return Clock(length_s=clip_length(narration), marks=settings.marks or SAME)
+
+
+def _own_clip(narration: Path, settings: Settings) -> Path | None:
+    """The clip, where it is another file than the narration."""
+    clip = settings.clip
+    same = clip and narration.exists() and clip.exists() and clip.samefile(narration)
+    return None if same else clip
 
 
 @lru_cache(maxsize=4)

@@ -69,6 +69,14 @@ def review(
     minutes: Annotated[int | None, typer.Option(help="Minutes a session.")] = None,
     equipment: Equipment = None,
     start: Start = None,
+    clip: Annotated[
+        Path | None,
+        typer.Option(help="The clip talked about, where INPUT is only the talk.", metavar="FILE"),
+    ] = None,
+    offset: Annotated[
+        str | None,
+        typer.Option(help="When in INPUT the clip starts, like 12.5 or 0:12.", metavar="TIME"),
+    ] = None,
     embed_clip: EmbedClip = False,
     vocabulary: VocabularyFolder = None,
     templates: Templates = None,
@@ -94,6 +102,8 @@ def review(
         "minutes": minutes,
         "equipment": equipment,
         "start": start,
+        "clip": clip,
+        "offset": offset,
         "vocabulary": vocabulary,
         "templates": templates,
     }

@@ -11,6 +11,7 @@ from voicenotes.editing.write import EDIT, edit_yaml
 from voicenotes.errors import InputError
 from voicenotes.feedback import feedback_files
 from voicenotes.feedback.clip import Clip, addresses, data_address, kept_stills
+from voicenotes.feedback.spots import spot_of
 from voicenotes.files import write_folder
 from voicenotes.media import read_stills
 from voicenotes.record import Record
@@ -92,13 +93,17 @@ def _clip(review: Review, heard: Review, folder: Path) -> Clip | None:
     source = review.source
     if source is None or source.kind == "transcript":
         return None
-    path = resolve(folder, source.path)
-    corrections = (*review.corrections, *heard.corrections)
-    moments = list(dict.fromkeys(round(c.mentions[0].start, 2) for c in corrections if c.mentions))
+    path = resolve(folder, source.played)
+    firsts = [
+        spot_of(review, correction.mentions).moments[0].plays
+        for correction in (*review.corrections, *heard.corrections)
+        if correction.mentions
+    ]
+    moments = list(dict.fromkeys(round(at, 2) for at in firsts if at is not None))
     return Clip(
         kind=source.kind,
         name=path.name,
-        sources=(data_address(path),) if source.embedded else addresses(source.path),
+        sources=(data_address(path),) if source.embedded else addresses(source.played),
         stills=_stills(path, folder, moments) if source.kind == "video" else {},
     )
 

@@ -109,6 +109,24 @@ def is_cut_off(media: Media, read_s: float) -> bool:
     return media.sound_s - read_s > max(SLACK_S, SLACK_SHARE * media.sound_s)
 
 
+def clip_length(path: Path) -> float | None:
+    """Seconds of a video or sound file, with or without a sound track; None where it says nothing.
+
+    Raises InputError as ``probe`` does.
+    """
+    with _opened(path) as container:
+        return container.duration / 1_000_000 if container.duration else None
+
+
+def has_picture(path: Path) -> bool:
+    """Whether a video or sound file has a moving picture, with or without a sound track.
+
+    Raises InputError as ``probe`` does.
+    """
+    with _opened(path) as container:
+        return _picture_track(container) is not None
+
+
 @contextmanager
 def _opened(path: Path) -> Iterator["InputContainer"]:
     import av

@@ -31,6 +31,8 @@ class Mention(Record):
     start: float
     end: float
     quote: str
+    clip_s: tuple[float, ...] = ()
+    """Seconds of the clip that it is about, as spoken or by its clock; () where not known."""
     certainty: float | None = Field(default=None, ge=0, le=1)
     """How surely the words were recognised (their lowest probability); None for typed text."""
 

@@ -5,6 +5,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from voicenotes.clock import Clock
 from voicenotes.notes import (
     Cause,
     DrillSet,
@@ -164,19 +165,28 @@ class Made(Record):
 
 
 class Source(Record):
-    """The file that the review came from, and what else it takes to make its pages again.
+    """The files that the review came from, and what else it takes to make its pages again.
 
     Paths lead from the review's own folder, with forward slashes; absolute where none can.
     """
 
     kind: Literal["video", "sound", "transcript"]
+    """What the page plays; nothing where all there is is a transcript."""
     path: str
+    """The narration."""
+    clip: str | None = None
+    """The clip, where it is another file than the narration."""
     vocabulary: str | None = None
     """The coach's own vocabulary folder."""
     templates: str | None = None
     """The coach's own templates folder."""
     embedded: bool = False
     """Whether the page holds the clip itself."""
+
+    @property
+    def played(self) -> str:
+        """The path of what the page plays: the clip, which may be the narration itself."""
+        return self.clip or self.path
 
 
 class Change(Record):
@@ -188,10 +198,12 @@ class Change(Record):
 
 
 class Review(Record):
-    """Everything about one narration. Times are seconds of the narration."""
+    """Everything about one narration. Times are seconds of the narration, but for ``clip_s``."""
 
     name: str
     duration: float
+    clock: Clock = Clock()
+    """Where the clip stands while the narration runs."""
     brief: Brief
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
@@ -221,6 +233,12 @@ class Review(Record):
     edited."""
     changes: tuple[Change, ...] = ()
     """The coach's edit, entry by entry."""
+
+    @property
+    def plays_clip(self) -> bool:
+        """Whether the page's player runs by the clip's clock, not by the narration's alone."""
+        own = self.source is not None and self.source.clip is not None
+        return own or self.clock.agrees
 
 
 class Judgement(Record):

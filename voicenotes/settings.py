@@ -1,13 +1,15 @@
 """What the coach tells the tool: options of the command line and a small YAML file by the clip."""
 
 import difflib
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from pydantic import Field, ValidationError
 
+from voicenotes.clock import Mark
 from voicenotes.errors import InputError
 from voicenotes.record import Record
 from voicenotes.review import Brief
@@ -28,48 +30,67 @@ KEYS = {
     "start": "start",
     "vocabulary": "vocabulary",
     "templates": "templates",
+    "clip": "clip",
+    "offset": "offset",
+    "marks": "marks",
 }
 """Keys of the settings file, most of which are options too, and the fields they fill."""
 
-FOLDERS = ("vocabulary", "templates")
+PATHS = ("vocabulary", "templates", "clip")
+"""Keys whose values are looked for beside the settings file."""
+
+NOT_OF_THE_BRIEF = (*PATHS, "offset", "marks")
 
 SHARED = "coach.yaml"
 """Settings that a coach shares between all clips of a folder."""
 
 
 class Settings(Record):
-    """The brief, the coach's own vocabulary and templates, and where each key was told."""
+    """The brief, the coach's own folders, the clip, and where each key was told."""
 
     brief: Brief = Brief()
     vocabulary: Path | None = None
     templates: Path | None = None
+    clip: Path | None = None
+    """The clip that is talked about, where the narration is a file of its own."""
+    marks: tuple[Mark, ...] = ()
+    """Where the clip stands at some seconds of the narration."""
     where: dict[str, str] = Field(default_factory=dict)
 
 
-def load_settings(clip: Path, options: Mapping[str, Any]) -> Settings:
-    """Settings for one clip: options, then NAME.yaml beside it, then coach.yaml, then defaults.
+def load_settings(narration: Path, options: Mapping[str, Any]) -> Settings:
+    """Settings of one narration: options, NAME.yaml beside it, coach.yaml, defaults, in this order.
 
     ``options`` maps keys of KEYS to values as typed, None where not given. Raises InputError.
     """
     merged: dict[str, Any] = {}
     where: dict[str, str] = {}
-    for path in dict.fromkeys([clip.parent / SHARED, clip.with_suffix(".yaml")]):
-        if path.is_file() and path != clip:
+    for found, place in _told(narration, options):
+        if found.keys() & {"offset", "marks"}:  # one takes the place of the other
+            merged = {k: v for k, v in merged.items() if k not in {"offset", "marks"}}
+        merged |= found
+        where |= {key: f"{place}{key}" for key in found}
+    own = {key: merged.pop(key, None) for key in NOT_OF_THE_BRIEF}
+    marks = read_marks(own.pop("offset"), own.pop("marks"), where)
+    return Settings(brief=_brief(merged, where), marks=marks, where=where, **own)
+
+
+def _told(narration: Path, options: Mapping[str, Any]) -> Iterator[tuple[dict[str, Any], str]]:
+    """Keys with their values and how to say where they were told; what comes later wins."""
+    for path in dict.fromkeys([narration.parent / SHARED, narration.with_suffix(".yaml")]):
+        if path.is_file() and path != narration:
             read = _read(path)
-            found = {k: path.parent / str(v) if k in FOLDERS else v for k, v in read.items()}
-            merged |= found
-            where |= {key: f"{path}, {key}" for key in found}
-    given = {key: value for key, value in options.items() if value is not None}
-    merged |= given
-    where |= {key: f"--{key}" for key in given}
-    folders = {key: merged.pop(key, None) for key in FOLDERS}
-    return Settings(brief=_brief(merged, where), where=where, **folders)
+            beside = {key: path.parent / str(read[key]) for key in PATHS if key in read}
+            yield read | beside, f"{path}, "
+    yield {key: value for key, value in options.items() if value is not None}, "--"
 
 
 def check_options(options: Mapping[str, Any]) -> None:
     """Raises InputError for an option that is wrong whatever the clip."""
-    given = {k: v for k, v in options.items() if v is not None and k not in FOLDERS}
-    _brief(given, {key: f"--{key}" for key in given})
+    given = {key: value for key, value in options.items() if value is not None}
+    where = {key: f"--{key}" for key in given}
+    read_marks(given.get("offset"), None, where)
+    _brief({k: v for k, v in given.items() if k not in NOT_OF_THE_BRIEF}, where)
 
 
 def brief_for(settings: Settings, vocabulary: Vocabulary) -> Brief:
@@ -143,6 +164,57 @@ def _value(key: str, value: Any, where: str) -> Any:
             raise InputError(f"{value!r} is not a list", where, "write it as fins, snorkel")
         return tuple(str(item).strip() for item in items if str(item).strip())
     return value
+
+
+def read_marks(offset: object, marks: object, where: Mapping[str, str]) -> tuple[Mark, ...]:
+    """The clip's marks: from an offset, or from pairs of narration and clip times.
+
+    ``offset`` is the second of the narration at which the clip starts, below zero where it ran
+    before. Times are seconds or "m:ss". Raises InputError, naming ``where`` each was told.
+    """
+    if offset is None:
+        return _marks_in(marks, where["marks"]) if marks is not None else ()
+    if marks is not None:
+        raise InputError("stands beside marks", where["offset"], "give one or the other")
+    start = _seconds(offset, where["offset"])
+    return (Mark(narration_s=max(0.0, start), clip_s=max(0.0, -start)),)
+
+
+def _marks_in(marks: object, where: str) -> tuple[Mark, ...]:
+    remedy = 'write each as [narration, clip], like ["0:12", "0:00"]'
+    if not isinstance(marks, list) or not marks:
+        raise InputError("is not a list of marks", where, remedy)
+    read: list[Mark] = []
+    for number, pair in enumerate(marks, start=1):
+        if not isinstance(pair, list) or len(pair) != 2:
+            raise InputError(f"mark {number} is not a pair of times", where, remedy)
+        narration, clip = (_seconds(time, where) for time in pair)
+        if min(narration, clip) < 0:
+            raise InputError(f"mark {number} is below zero", where, remedy)
+        if read and narration < read[-1].narration_s:
+            raise InputError(
+                f"mark {number} comes before the one above it", where, "put them in order"
+            )
+        read.append(Mark(narration_s=narration, clip_s=clip))
+    return tuple(read)
+
+
+def _seconds(time: object, where: str) -> float:
+    """Seconds of a number or of "m:ss", with a sign where given."""
+    text = str(time).strip()
+    sign = -1.0 if text.startswith("-") else 1.0
+    minutes, _, seconds = text.removeprefix("-").rpartition(":")
+    try:
+        if minutes and not 0 <= float(seconds) < 60:
+            raise ValueError(text)
+        whole = sign * (float(minutes or 0) * 60 + float(seconds))
+    except ValueError as error:
+        raise InputError(
+            f"{text!r} is not a time", where, 'write it in seconds or like "1:05"'
+        ) from error
+    if isinstance(time, bool) or not math.isfinite(whole):
+        raise InputError(f"{text!r} is not a time", where, 'write it in seconds or like "1:05"')
+    return whole
 
 
 def read_pace(value: object, where: str = "pace") -> float:

@@ -13,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from voicenotes.errors import UserError
+from voicenotes.feedback.spots import spot_of
 from voicenotes.folder import Written
 from voicenotes.notes import Side
 from voicenotes.review import Correction, Review, Verdict
@@ -159,7 +160,7 @@ def _corrections(review: Review) -> Table:
             said.append(f"\n{verdict}", "dim")
         same, label = label == correction.focus, correction.focus
         mark = Text("" if same else f"  {label}", "bold cyan" if now else "dim")
-        table.add_row(mark, str(correction.rank), said, _moments(correction))
+        table.add_row(mark, str(correction.rank), said, _moments(review, correction))
     if not review.corrections:
         table.add_row("", "", "No fault was heard.", "")
     return table
@@ -169,10 +170,13 @@ def _side(side: Side | None) -> str:
     return {None: "", "both": " (both sides)"}.get(side, f" ({side})")
 
 
-def _moments(correction: Correction) -> str:
-    told = [*dict.fromkeys(moment(mention.start) for mention in correction.mentions)]
+def _moments(review: Review, correction: Correction) -> str:
+    """Its first moments as the page tells them: "0:14 0:22 +3", "0:14 (clip)"."""
+    spot = spot_of(review, correction.mentions)
+    told = [moment(one.second) for one in spot.moments]
     more = f" +{len(told) - MOMENTS_SHOWN}" if len(told) > MOMENTS_SHOWN else ""
-    return " ".join(told[:MOMENTS_SHOWN]) + more
+    whose = " (clip)" if spot.in_clip and not review.clock.agrees else ""
+    return " ".join(told[:MOMENTS_SHOWN]) + more + whose
 
 
 def _verdicts(review: Review, correction: Correction) -> list[str]:

@@ -28,7 +28,7 @@ class Ends(NamedTuple):
 
 
 def moment(seconds: float) -> str:
-    """A moment of the narration as m:ss, or h:mm:ss from an hour on."""
+    """A moment as m:ss, or h:mm:ss from an hour on."""
     whole = int(seconds)
     hours, rest = divmod(whole, 3600)
     minutes, left = divmod(rest, 60)

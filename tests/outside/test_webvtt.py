@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from webvtt.models import Timestamp
 
-from voicenotes.transcript import Cue, Transcript
+from voicenotes.transcript import Cue, Doubt, Transcript
 from voicenotes.transcript.formats import read_transcript, write_vtt
 from voicenotes.transcript.formats.captions import read_captions
 
@@ -24,13 +24,17 @@ WORDS = st.text(
 
 @st.composite
 def transcripts(draw: st.DrawFn) -> Transcript:
-    """Cues one after another, to the thousandth of a second, each with words."""
-    clock, cues = 0, []
+    """Cues one after another, to the thousandth of a second, each with words; and doubts."""
+    clock, cues, doubts = 0, [], []
     for words in draw(st.lists(WORDS.filter(bool), min_size=1, max_size=6)):
         start = clock + draw(st.integers(0, 4_000_000))
         clock = start + draw(st.integers(1, 20_000))
         cues.append(Cue(start=start / 1000, end=clock / 1000, text=words))
-    return Transcript(name="clip", cues=tuple(cues), duration=clock / 1000)
+        if draw(st.booleans()):
+            dropped = draw(WORDS)
+            at = draw(st.sampled_from([start, clock])) / 1000
+            doubts.append(Doubt(start=at, end=at, reason="filler", text=dropped))
+    return Transcript(name="clip", cues=tuple(cues), duration=clock / 1000, doubts=tuple(doubts))
 
 
 def times(caption: webvtt.Caption) -> tuple[float, float]:

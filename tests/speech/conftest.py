@@ -22,3 +22,9 @@ def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv(CACHE_VARIABLE, str(folder))
     monkeypatch.delenv(MODEL_VARIABLE, raising=False)
     return folder
+
+
+@pytest.fixture
+def shared_weights(cache: Path, packaged: Weights, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An empty cache, but the joined weights at hand."""
+    monkeypatch.setenv(MODEL_VARIABLE, str(packaged.path))

@@ -202,3 +202,23 @@ def test_a_loop_of_any_length_comes_to_an_end(once: list[str], times: int) -> No
     kept, doubts = without_loops(clip)
     assert len(kept) <= len(once)
     assert reasons(doubts) == ["repeat"]
+
+
+def test_another_language_is_dropped_on_record_whatever_english_is_made_of_it() -> None:
+    said = words_of("This is the second largo, and the camera is on the side.")
+    clip = heard(said, ((0.0, 4.0),)).model_copy(update={"english": 0.02, "other": "es"})
+    words, doubts = judge([clip], HINT)
+    assert words == []
+    assert [(d.reason, d.start, d.end, d.text) for d in doubts] == [
+        ("other_language", 0.0, 4.0, text_of(list(said)))
+    ]
+
+
+def test_a_strong_accent_is_no_other_language() -> None:
+    clip = heard(words_of(SAID), ((0.0, 3.0),)).model_copy(update={"english": 0.35})
+    assert judge([clip], HINT)[1] == []
+
+
+def test_a_single_word_tells_no_language() -> None:
+    clip = heard(words_of("Okay."), ((0.0, 0.5),)).model_copy(update={"english": 0.02})
+    assert text_of(judge([clip], HINT)[0]) == "Okay."

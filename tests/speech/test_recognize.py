@@ -33,9 +33,8 @@ VOCABULARY = load_vocabulary()
 
 
 @pytest.fixture(autouse=True)
-def _fresh(cache: Path, packaged: Weights, monkeypatch: pytest.MonkeyPatch) -> None:
+def _fresh(shared_weights: None) -> None:
     """An empty cache for each test; the joined weights are shared."""
-    monkeypatch.setenv(MODEL_VARIABLE, str(packaged.path))
 
 
 @pytest.fixture(scope="module")

@@ -6,10 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from voicenotes.errors import InputError
-from voicenotes.transcript import Cue
+from voicenotes.transcript import Cue, Doubt, Transcript
 from voicenotes.transcript.formats import read_transcript, write_vtt
 from voicenotes.transcript.formats.captions import read_captions
-from voicenotes.transcript.model import Transcript
 
 SRT = """1
 00:00:01,000 --> 00:00:04,500
@@ -115,6 +114,24 @@ def test_an_arrow_in_speech_is_speech() -> None:
 def test_cues_of_no_length_get_one_when_written() -> None:
     transcript = Transcript(name="x", duration=1, cues=(Cue(start=1, end=1, text="a\n\nb"),))
     assert "00:00:01.000 --> 00:00:01.001\na b\n" in write_vtt(transcript)
+
+
+def test_what_was_dropped_stands_in_comments_with_its_reason() -> None:
+    transcript = Transcript(
+        name="x",
+        duration=9,
+        cues=(Cue(start=1, end=2, text="Left elbow."), Cue(start=8, end=9, text="Good.")),
+        doubts=(
+            Doubt(start=3, end=4, reason="no_speech", text="Thank you --> bye"),
+            Doubt(start=9, end=12, reason="cut_off"),
+        ),
+    )
+    written = write_vtt(transcript)
+    assert [block for block in written.split("\n\n") if block.startswith("NOTE")] == [
+        "NOTE 00:00:03.000 to 00:00:04.000: no speech: Thank you --&gt; bye",
+        "NOTE 00:00:09.000 to 00:00:12.000: cut off\n",
+    ]
+    assert written.index("Left elbow") < written.index("no speech") < written.index("Good.")
 
 
 def test_guessed_times_are_marked_when_written() -> None:

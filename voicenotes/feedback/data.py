@@ -21,6 +21,7 @@ COLUMNS = (
     "severity",
     "moments",
     "first_start_s",
+    "clip_moments",
     "said",
     "measured",
     "aim",
@@ -33,7 +34,8 @@ COLUMNS = (
     "drills",
     "reasons",
 )
-"""Columns of the table of corrections; times and amounts are bare numbers."""
+"""Columns of the table of corrections; times and amounts are bare numbers. ``clip_moments`` stays
+empty where the clip's own moments are not known."""
 
 _STARTS_A_FORMULA = tuple("=+-@＝＋－＠")
 
@@ -87,6 +89,7 @@ def _row(review: Review, correction: Correction) -> tuple[str | float, ...]:
         correction.severity,
         "; ".join(moments),
         round(first.start, 3) if first else "",
+        "; ".join(dict.fromkeys(moment(s) for m in correction.mentions for s in m.clip_s)),
         first.quote if first else "",
         *_figure_cells(review, correction),
         correction.why,

@@ -16,7 +16,7 @@ from voicenotes.feedback.clip import Clip, as_data, still_name
 from voicenotes.feedback.data import corrections_csv, review_json
 from voicenotes.feedback.environment import environment, templates_of
 from voicenotes.feedback.tell import tell
-from voicenotes.feedback.view import View
+from voicenotes.feedback.view import Spot, View
 from voicenotes.review import Review
 from voicenotes.transcript import Transcript
 from voicenotes.transcript.formats import write_vtt
@@ -30,7 +30,8 @@ class Page:
     sources: tuple[str, ...]
     poster: str | None
     captions: str
-    words: str
+    words: str | None
+    """Every word of the narration; none where another file than that is played."""
     chapters: str
     policy: str
     card_policy: str
@@ -49,12 +50,13 @@ def feedback_files(
     the day of the first session is known. Raises InputError for templates that cannot be used.
     """
     view = tell(review, vocabulary)
+    length = (review.clock.length_s or 0) if review.plays_clip else review.duration
     texts = {
         "review.json": review_json(review),
         "transcript.vtt": write_vtt(transcript),
         "corrections.csv": corrections_csv(review),
-        "captions.vtt": captions_vtt(view, review.duration),
-        "chapters.vtt": chapters_vtt(view, review.duration),
+        "captions.vtt": captions_vtt(view, length),
+        "chapters.vtt": chapters_vtt(view, length),
     }
     with templates_of(templates):
         texts |= _pages(review, view, texts, clip, templates)
@@ -75,8 +77,8 @@ def _pages(
         "v": view,
         "r": review,
         "clip": clip,
-        "page": _page(html, texts, clip, next(iter(stills.values()), None)),
-        "still": lambda at: stills.get(round(at, 2)),
+        "page": _page(html, review, texts, clip, next(iter(stills.values()), None)),
+        "still": lambda spot: _still(stills, spot),
     }
     return {
         "feedback.md": _tidied(markdown.get_template("feedback.md").render(known)),
@@ -92,18 +94,31 @@ def _stills(clip: Clip | None) -> dict[float, Markup]:
     return {at: Markup(as_data(data, "image/jpeg")) for at, data in pictures}
 
 
-def _page(html: Environment, texts: dict[str, str], clip: Clip | None, poster: str | None) -> Page:
+def _still(stills: dict[float, Markup], spot: Spot) -> Markup | None:
+    """The picture of a spot's first moment, where there is one."""
+    at = spot.moments[0].plays if spot.moments else None
+    return None if at is None else stills.get(round(at, 2))
+
+
+def _page(
+    html: Environment,
+    review: Review,
+    texts: dict[str, str],
+    clip: Clip | None,
+    poster: str | None,
+) -> Page:
     """Addresses as they stand in the page: what is in it already needs no escaping."""
     captions, words, chapters = (
         Markup(as_data(texts[name].encode("utf-8"), "text/vtt;charset=utf-8"))
         for name in ("captions.vtt", "transcript.vtt", "chapters.vtt")
     )
     sources = clip.sources if clip else ()
+    own_clip = review.source is not None and review.source.clip is not None
     return Page(
         sources=tuple(Markup(s) if s.startswith("data:") else s for s in sources),
         poster=poster,
         captions=captions,
-        words=words,
+        words=None if own_clip else words,
         chapters=chapters,
         policy=_policy(html, "style.css", "page.js" if clip else None),
         card_policy=_policy(html, "card.css", None),

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
 
 from voicenotes.feedback.charts import draw
+from voicenotes.feedback.spots import clocks_of, spot_of
 from voicenotes.feedback.terms import terms_in
 from voicenotes.feedback.view import (
     Aside,
@@ -24,12 +25,6 @@ from voicenotes.feedback.view import (
 from voicenotes.notes import DrillSet, Finding, Interval, Mention
 from voicenotes.review import Correction, Review, Session, Swim, Verdict
 from voicenotes.vocabulary.model import Aid, Drill, Fault, Measure, Strength, Vocabulary
-
-QUOTE_WORDS = 24
-"""A quote is cut after so many words."""
-
-QUOTES = 2
-"""Quotes shown for one entry."""
 
 
 def tell(review: Review, vocabulary: Vocabulary) -> View:
@@ -61,6 +56,7 @@ class _Teller:
             minutes_given=review.brief.minutes,
             timed=review.made.timed,
             draft=review.draft,
+            clock=clocks_of(review),
             praise=tuple(self._praise()),
             now=now,
             later=later,
@@ -89,7 +85,10 @@ class _Teller:
         for code in self.review.strengths:
             for finding in self._findings(code):
                 name = self._name("strength", code)
-                yield Praise(name, finding.side, _spot(finding.mentions))
+                yield Praise(name, finding.side, self._spot(finding.mentions))
+
+    def _spot(self, mentions: Sequence[Mention]) -> Spot:
+        return spot_of(self.review, mentions)
 
     def _findings(self, strength: str) -> list[Finding]:
         return [f for f in self.review.findings if f.kind == "strength" and f.code == strength]
@@ -106,7 +105,7 @@ class _Teller:
             rank=correction.rank,
             name=correction.name,
             side=correction.side,
-            spot=_spot(correction.mentions),
+            spot=self._spot(correction.mentions),
             figures=figures,
             charts=tuple(_charts(figures)),
             leads_to=tuple(self._name("fault", code) for code in correction.leads_to),
@@ -160,7 +159,7 @@ class _Teller:
             above=_reach(figure.observed, aim, high=True),
             below=_reach(figure.observed, aim, high=False),
             converted=figure.converted,
-            spot=_spot(figure.mentions),
+            spot=self._spot(figure.mentions),
         )
 
     def _verdict(self, index: int) -> Verdict | None:
@@ -227,24 +226,6 @@ def _own_lines(text: str | None, swimmer: str | None) -> tuple[str, ...]:
     """The coach's own words line by line, with the swimmer's name where they ask for it."""
     named = (text or "").replace("{swimmer}", swimmer or "").strip()
     return tuple(line.strip() for line in named.splitlines())
-
-
-def _spot(mentions: Sequence[Mention]) -> Spot:
-    quotes = dict.fromkeys(_shortened(mention.quote) for mention in mentions)
-    by_second = {int(mention.start): mention.start for mention in reversed(mentions)}
-    return Spot(
-        moments=tuple(
-            by_second[second] for second in dict.fromkeys(int(m.start) for m in mentions)
-        ),
-        quotes=tuple(filter(None, quotes))[:QUOTES],
-        spans=tuple((mention.start, mention.end) for mention in mentions),
-    )
-
-
-def _shortened(quote: str) -> str:
-    words = quote.split()
-    tail = " …" if len(words) > QUOTE_WORDS else ""
-    return " ".join(words[:QUOTE_WORDS]) + tail
 
 
 def _reach(observed: Interval | None, aim: Interval | None, *, high: bool) -> float:

@@ -1,20 +1,39 @@
 """What the pages show: a review's entries by name, in reading order, without wording or markup."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from voicenotes.notes import Interval, Mention, SetAside, Side
 from voicenotes.review import Swim
 from voicenotes.vocabulary.model import Stage
 
+Clocks = Literal["narration", "clip", "both"]
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A moment as it is told, in seconds, and where what the page plays stands then.
+
+    ``plays`` is None where that is not known.
+    """
+
+    second: float
+    plays: float | None
+
 
 @dataclass(frozen=True)
 class Spot:
-    """Where something was said: its moments in seconds, one for each that is told, and a few of
-    the words. ``spans`` holds start and end of every mention."""
+    """Where something was said or seen: its moments, one for each that is told, and a few of the
+    words.
 
-    moments: tuple[float, ...]
+    ``in_clip`` says whose the moments are: the clip's where any is known, else the narration's.
+    ``spans`` are its stretches of what the page plays, start and end in seconds.
+    """
+
+    moments: tuple[Moment, ...]
     quotes: tuple[str, ...]
     spans: tuple[tuple[float, float], ...]
+    in_clip: bool
 
 
 @dataclass(frozen=True)
@@ -187,6 +206,8 @@ class View:
     minutes_given: int
     timed: bool
     draft: bool
+    clock: Clocks
+    """Whose moments the entries show."""
     praise: tuple[Praise, ...]
     now: tuple[Fix, ...]
     later: tuple[Fix, ...]

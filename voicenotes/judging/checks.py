@@ -15,6 +15,13 @@ DOUBTED = {"impossible", "convention"}
 """Questions whose figure is no good for sums with others until they are answered."""
 
 
+UNREAD = {
+    "unread_speech": "that could not be read",
+    "other_language": "that is not in English",
+}
+"""Doubts about speech from which nothing was read, in words."""
+
+
 def check(
     notes: Notes, vocabulary: Vocabulary, brief: Brief, doubts: Sequence[Doubt] = ()
 ) -> tuple[tuple[Verdict, ...], tuple[Question, ...]]:
@@ -29,7 +36,7 @@ def check(
     asked = [q for case in ready if (q := question_about(case, notes, vocabulary, sure))]
     doubted = frozenset(i for q in asked if q.about in DOUBTED for i in q.figures)
     asked += questions_between(notes.figures, brief, doubted)
-    asked += [_unread(doubt) for doubt in doubts if doubt.reason == "unread_speech"]
+    asked += [_unread(doubt) for doubt in doubts if doubt.reason in UNREAD]
     return verdicts, tuple(sorted(asked, key=_when))
 
 
@@ -41,6 +48,6 @@ def _unread(doubt: Doubt) -> Question:
     start, end = moment(doubt.start), moment(doubt.end)
     return Question(
         about="unread_speech",
-        text=f"There is speech from {start} to {end} that could not be read. Listen to it.",
+        text=f"There is speech from {start} to {end} {UNREAD[doubt.reason]}. Listen to it.",
         mention=Mention(start=doubt.start, end=doubt.end, quote=doubt.text),
     )

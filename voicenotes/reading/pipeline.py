@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from typing import Literal
 
+from voicenotes.clock import Clock
 from voicenotes.notes import Kind, Notes
+from voicenotes.reading.clip_times import with_clip_times
 from voicenotes.reading.context import Context
 from voicenotes.reading.faults.agreeing import agree, in_passing
 from voicenotes.reading.faults.frames import FramesReader
@@ -13,6 +15,7 @@ from voicenotes.reading.faults.sightings import Sighting
 from voicenotes.reading.figures import read_figures
 from voicenotes.reading.learned import LearnedReader
 from voicenotes.reading.misheard import repair_misheard
+from voicenotes.reading.moments import find_moments
 from voicenotes.reading.sets import read_drills
 from voicenotes.reading.text import Narration
 from voicenotes.transcript import Transcript
@@ -22,8 +25,16 @@ Readers = Literal["both", "frames", "learned"]
 """Who reads faults and strengths; one alone only to measure what each brings."""
 
 
-def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers = "both") -> Notes:
-    """What the coach said of the swimmer, with the moment and words of every entry."""
+def read_notes(
+    transcript: Transcript,
+    vocabulary: Vocabulary,
+    readers: Readers = "both",
+    clock: Clock | None = None,
+) -> Notes:
+    """What the coach said of the swimmer, with the moment and words of every entry.
+
+    ``clock`` tells the clip's second where the coach names none.
+    """
     mended, repairs = repair_misheard(transcript, vocabulary)
     narration = Narration(mended)
     context = Context(narration)
@@ -40,8 +51,10 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
         return tuple(dict.fromkeys(codes))
 
     drills = read_drills(narration, vocabulary, context, faults_in)
-    figures, figures_aside = read_figures(narration, vocabulary, drills.taken, heard)
-    return Notes(
+    moments = find_moments(narration, drills.taken)
+    taken = [*drills.taken, *((moment.first, moment.last) for moment in moments)]
+    figures, figures_aside = read_figures(narration, vocabulary, taken, heard)
+    notes = Notes(
         findings=findings,
         figures=figures,
         drills=drills.drills,
@@ -50,6 +63,7 @@ def read_notes(transcript: Transcript, vocabulary: Vocabulary, readers: Readers 
         set_aside=(*set_aside, *drills.set_aside, *figures_aside),
         repairs=(*repairs, *drills.repairs),
     )
+    return with_clip_times(notes, narration, moments, sightings, clock or Clock())
 
 
 def _chosen(

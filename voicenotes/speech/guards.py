@@ -56,11 +56,28 @@ ECHO_SHARE = 0.6
 """Share of a phrase that an echo fills; in a longer phrase the same words were said."""
 
 
+OTHER_LANGUAGE = 0.1
+"""A clip that is English with less probability is not: English in nine voices, in noise too, is
+above 0.35; German, Spanish and French are below 0.09."""
+
+LIKELY_OTHER = 0.4
+UNSURE_CLIP = -0.55
+"""Below both (probability of English, mean log probability of the words) it is not, either."""
+
+LANGUAGE_S = 2.0
+"""Seconds of voice by which a language can be told."""
+
+
 def judge(clips: Sequence[Heard], hint: str) -> tuple[list[Word], list[Doubt]]:
     """Words to be trusted, in order of time, and doubts on the rest and on unread speech."""
     words: list[Word] = []
     doubts: list[Doubt] = []
     for clip in clips:
+        if is_foreign(clip):
+            said = _text(sorted([*clip.words, *clip.again], key=lambda word: word.start))
+            start, end = clip.spans[0][0], clip.spans[-1][1]
+            doubts.append(Doubt(start=start, end=end, reason="other_language", text=said))
+            continue
         plain, loops = without_loops(clip)
         heard = sorted([*plain, *clip.again], key=lambda word: (word.start, word.end))
         kept, dropped = _without_inventions(clip, heard, hint)
@@ -71,6 +88,14 @@ def judge(clips: Sequence[Heard], hint: str) -> tuple[list[Word], list[Doubt]]:
         ]
         words += kept
     return words, doubts
+
+
+def is_foreign(clip: Heard) -> bool:
+    """Whether a clip is spoken in another language than English."""
+    if clip.english is None or sum(end - start for start, end in clip.spans) < LANGUAGE_S:
+        return False
+    likely = clip.english < LIKELY_OTHER and clip.log_probability < UNSURE_CLIP
+    return clip.english < OTHER_LANGUAGE or likely
 
 
 def unread(spans: Sequence[Span], words: Sequence[Word]) -> list[Span]:

@@ -21,6 +21,11 @@ class Heard(Record):
     """The recogniser's own probability that nobody speaks."""
     compression: float
     """How many times smaller the text packs: loops pack well."""
+    other: str | None = None
+    """Another language that it is probably in, by its ISO 639 code."""
+    english: float | None = None
+    """The recogniser's own probability that it is English; None where nothing made
+    one ask."""
 
 
 class Batch(Record):

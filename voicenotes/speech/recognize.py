@@ -15,12 +15,13 @@ from voicenotes.speech.cues import split_cues
 from voicenotes.speech.heard import Batch, Heard, Hearing
 from voicenotes.speech.weights import Weights, find_weights
 from voicenotes.transcript import Doubt, Transcript, Word
+from voicenotes.transcript.language import UNKNOWN
 from voicenotes.vocabulary.model import Vocabulary
 
 Progress = Callable[[float, float], None]
 """Called with seconds done and seconds in all."""
 
-HEARD_FORM = "1"
+HEARD_FORM = "2"
 """Counts up when what is kept in the cache changes its meaning."""
 
 AGAIN_PAD_S = 0.3
@@ -89,9 +90,18 @@ def _transcript(name: str, media: Media, hearing: Hearing, manner: _Manner) -> T
         name=name,
         cues=tuple(split_cues(words)),
         duration=hearing.read_s,
+        language=_language(hearing.clips),
         engine={**manner.options, "device": hearing.device},
         doubts=tuple(sorted(doubts, key=lambda doubt: (doubt.start, doubt.end))),
     )
+
+
+def _language(clips: Sequence[Heard]) -> str:
+    """The language of a recording: another one only where no English is left."""
+    foreign = [clip.other or UNKNOWN for clip in clips if guards.is_foreign(clip)]
+    if not foreign or len(foreign) < len(clips):
+        return engine.LANGUAGE
+    return max(foreign, key=foreign.count)
 
 
 def _unwatched(done: float, total: float) -> None:
@@ -157,6 +167,9 @@ def _content(clips: Sequence[activity.Clip]) -> Iterator[bytes | str]:
 def _heard(recogniser: engine.Engine, clips: Sequence[activity.Clip], hint: str) -> Iterator[Heard]:
     """Clips heard together; stretches of speech that gave no words are heard once more."""
     for clip, heard in zip(clips, recogniser.hear(clips, hint), strict=True):
+        if guards.is_foreign(heard):
+            yield heard
+            continue
         again: list[Word] = []
         words, _ = guards.without_loops(heard)
         for span in guards.unread(heard.spans, words):

@@ -36,7 +36,15 @@ class Doubt(Record):
 
     start: float
     end: float
-    reason: Literal["unread_speech", "no_speech", "repeat", "filler", "prompt_echo", "cut_off"]
+    reason: Literal[
+        "unread_speech",
+        "no_speech",
+        "repeat",
+        "filler",
+        "prompt_echo",
+        "other_language",
+        "cut_off",
+    ]
     text: str = ""
 
 

@@ -1,4 +1,4 @@
-"""Numbers that are no figures: lanes, dates, moments of the clip, differences, counts of others."""
+"""Numbers that are plainly no figures: lanes, years, ages, differences, counts of others."""
 
 from spacy.tokens import Doc, Token
 
@@ -26,10 +26,6 @@ DIFFERENCES = frozenset(
     "more fewer less quicker slower better faster longer shorter worse drop gap difference".split()
 )
 CHANGES = frozenset("lose save gain waste cost shave knock steal".split())
-CLIP_WORDS = frozenset("clip video film footage recording frame tape timer counter file".split())
-SEEKING = frozenset("back go jump forward skip".split())
-LOOKS = frozenset("watch look see freeze pause rewind play stop check go".split())
-"""Verbs before a moment of the clip: "watch the breath around eighteen seconds"."""
 WAITS = frozenset("hang wait give me just bear same".split())
 """Words before a second or two that ask for patience."""
 WATERS = frozenset("water lake sea pool river temperature loch ocean".split())
@@ -42,12 +38,10 @@ def is_noise(doc: Doc, quantity: Quantity, unit: Unit | None) -> bool:
         return True
     if _is_difference(doc, quantity, unit) or _is_share(doc, quantity) or _is_scale(doc, quantity):
         return True
-    if quantity.pure == "clock":
-        return _is_moment(doc, quantity)
     if unit is not None and unit.words[0] == "degree":
         return _is_temperature(doc, quantity)
     if unit is not None and unit.words[0] == "second":
-        return _is_clip_second(doc, quantity, unit)
+        return _asks_to_wait(doc, quantity)
     return unit is None and _counts_other(doc, quantity)
 
 
@@ -127,26 +121,7 @@ def _is_temperature(doc: Doc, quantity: Quantity) -> bool:
     return bool(lead & WATERS) and not lead & {"to", "with", "against"}
 
 
-def _is_moment(doc: Doc, quantity: Quantity) -> bool:
-    """ "At 0:14", "from 0:08"."""
-    seconds = quantity.low or quantity.high or 0
-    led = _before(doc, quantity, 1) in (["at"], ["to"], ["from"])
-    return doc[quantity.first].text.startswith("0:") or (seconds < 30 and led)
-
-
-def _is_clip_second(doc: Doc, quantity: Quantity, unit: Unit) -> bool:
-    """ "At six seconds", "twelve seconds in", "hold on a second"."""
-    after = [*(token.lower_ for token in doc[unit.last : unit.last + 3]), "", "", ""][:3]
-    if after[0] == "in" and after[1] in {"", ",", ".", "to", "the", "there", "you"}:
-        return after[1] != "the" or after[2] in CLIP_WORDS
-    before = _before(doc, quantity, 4)
-    seconds = quantity.low or 0
-    waits = seconds <= 2 and bool(set(before[-3:]) & WAITS) and before[-1:] != ["for"]
-    seeks = before[-1:] == ["to"] and bool(set(before) & SEEKING)
-    opens = quantity.first - doc[quantity.first].sent.start <= 2
-    watches = {
-        token.lemma_.lower() for token in doc[max(0, quantity.first - 8) : quantity.first]
-    } & LOOKS
-    placed = before[-1:] in (["at"], ["around"], ["about"], ["to"]) and seconds >= 3
-    moment = placed and (bool(watches) or (opens and before[-1:] == ["at"]))
-    return after[0] == "into" or waits or seeks or moment or before[-1:] == ["same"]
+def _asks_to_wait(doc: Doc, quantity: Quantity) -> bool:
+    """ "Give me a second", "hang on two seconds"; not "give it a second for me"."""
+    before = _before(doc, quantity, 3)
+    return (quantity.low or 0) <= 2 and bool(set(before) & WAITS) and before[-1:] != ["for"]

@@ -77,12 +77,8 @@ class FigureReader:
         for at, (quantity, unit) in enumerate(zip(self._found, self._units, strict=True)):
             while sentence and quantity.first >= sentence.span.end:
                 sentence = next(sentences, None)
-            if (
-                sentence is None
-                or quantity.first < unit_end
-                or quantity.first in self._swum
-                or is_noise(self._doc, quantity, unit)
-            ):
+            inside = quantity.first < unit_end or quantity.first in self._swum
+            if sentence is None or inside or is_noise(self._doc, quantity, unit):
                 continue
             said = self._said(at, sentence)
             if said is not None:

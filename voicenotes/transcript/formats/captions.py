@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from voicenotes.errors import InputError
 from voicenotes.transcript.formats.clock import TIME, check_forwards, seconds_of, stamp_of
-from voicenotes.transcript.model import Cue, Transcript
+from voicenotes.transcript.model import Cue, Doubt, Transcript
 
 _TIMING = re.compile(rf"\s*({TIME})\s*-->\s*({TIME})(?:\s+.*)?")
 _MEANT_AS_TIMING = re.compile(
@@ -57,18 +57,32 @@ def write_vtt(transcript: Transcript) -> str:
     """A transcript as WebVTT, one cue a line of text, without cue names or settings.
 
     Cues without words are left out; a cue of no length lasts a thousandth of a second, since
-    WebVTT wants each to end after it starts.
+    WebVTT wants each to end after it starts. What was dropped or could not be read stands in
+    comments, where it would have been said.
     """
     out = ["WEBVTT", ""]
     if not transcript.timed:
         out += ["NOTE The times are guessed from the length of the text.", ""]
+    left = sorted(transcript.doubts, key=lambda doubt: doubt.start)
     for cue in transcript.cues:
+        while left and left[0].start < cue.start:
+            out += [_comment(left.pop(0)), ""]
         words = " ".join(cue.text.replace("\0", " ").split())
         if words:
             start = round(cue.start, 3)
             end = max(round(cue.end, 3), start + 0.001)
             out += [f"{stamp_of(start)} --> {stamp_of(end)}", html.escape(words, quote=False), ""]
+    for doubt in left:
+        out += [_comment(doubt), ""]
     return "\n".join(out)
+
+
+def _comment(doubt: Doubt) -> str:
+    """A doubt as a comment: a line of its own, without the arrow that would end it."""
+    words = html.escape(" ".join(doubt.text.replace("\0", " ").split()), quote=False)
+    place = f"{stamp_of(doubt.start)} to {stamp_of(doubt.end)}"
+    reason = doubt.reason.replace("_", " ")
+    return f"NOTE {place}: {reason}" + (f": {words}" if words else "")
 
 
 def _lines(text: str) -> list[str]:

@@ -6,6 +6,7 @@ from voicenotes.errors import InputError
 from voicenotes.transcript.formats.captions import is_captions, read_captions
 from voicenotes.transcript.formats.own_json import read_own_json
 from voicenotes.transcript.formats.text import read_text
+from voicenotes.transcript.language import language_of
 from voicenotes.transcript.model import Transcript
 from voicenotes.transcript.repeats import drop_trailer, join_overlaps
 
@@ -54,6 +55,7 @@ def read_transcript(path: Path) -> Transcript:
         name=path.stem,
         cues=cues,
         duration=max(cue.end for cue in cues),
+        language=language_of(cue.text for cue in cues),
         timed=timed,
         doubts=tuple(sorted((*doubts, *trailer), key=lambda doubt: doubt.start)),
     )
