@@ -21,6 +21,8 @@ from voicenotes.reading.text import Narration
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Vocabulary
 
+LIKELY = 0.5
+"""From this certainty on the learned reader says which drill a set without a name is of."""
 Readers = Literal["both", "frames", "learned"]
 """Who reads faults and strengths; one alone only to measure what each brings."""
 
@@ -50,7 +52,12 @@ def read_notes(
         codes = [s.code for s in named if s.kind == "fault" and first <= s.first < last]
         return tuple(dict.fromkeys(codes))
 
-    drills = read_drills(narration, vocabulary, context, faults_in)
+    def drill_in(first: int, last: int) -> str | None:
+        near = [s.index for s in narration.sentences if s.span.start < last and first < s.span.end]
+        likely = {code: p for i in near for code, p in heard[i].drills.items() if p >= LIKELY}
+        return max(likely, key=likely.__getitem__, default=None)
+
+    drills = read_drills(narration, vocabulary, context, faults_in, drill_in)
     moments = find_moments(narration, drills.taken)
     taken = [*drills.taken, *((moment.first, moment.last) for moment in moments)]
     figures, figures_aside = read_figures(narration, vocabulary, taken, heard)

@@ -18,6 +18,8 @@ from voicenotes.vocabulary.model import Drill, Vocabulary
 
 FaultsIn = Callable[[int, int], tuple[str, ...]]
 """Fault codes named between two tokens, last exclusive."""
+DrillIn = Callable[[int, int], str | None]
+"""The drill that the learned reader hears between two tokens, last exclusive."""
 
 MOST_WORDS = 8
 """A drill without a name is called by no more of its words than this."""
@@ -65,10 +67,12 @@ def read_drills(
     vocabulary: Vocabulary,
     context: Context,
     faults_in: FaultsIn = lambda first, last: (),
+    drill_in: DrillIn = lambda first, last: None,
 ) -> DrillReading:
     """Drills prescribed in a narration, and those that are turned down or only spoken of.
 
-    ``faults_in`` tells which faults are named in a stretch of the text: what a set is for.
+    ``faults_in`` tells which faults are named in a stretch of the text: what a set is for;
+    ``drill_in`` which drill a set is of that calls none by its name.
     """
     segments = segments_of(narration, DrillFinder(vocabulary))
 
@@ -86,7 +90,9 @@ def read_drills(
             reason = context.status(outsider.first, outsider.last)
             aside.append(_set_aside(narration, _code(passage), reason, outsider))
             continue
-        _add(drills, _drill_set(narration, vocabulary, passage, drills, faults_in))
+        code = _code(passage) if passage.swum else _heard(passage, drill_in)
+        drill = vocabulary.drills.get(code)
+        _add(drills, _drill_set(narration, passage, drill, drills, faults_in))
     aside += _spoken_of(narration, context, segments, {drill.code for drill in drills})
     return DrillReading(
         tuple(drills), tuple(aside), _taken(passages, segments), _repairs(narration, passages)
@@ -105,6 +111,11 @@ def _of_something(passages: list[Passage]) -> list[Passage]:
 
 def _code(passage: Passage) -> str:
     return passage.swum.code if passage.swum else UNKNOWN
+
+
+def _heard(passage: Passage, drill_in: DrillIn) -> str:
+    heard = (drill_in(segment.first, segment.last) for segment in passage.segments)
+    return next((code for code in heard if code), UNKNOWN)
 
 
 def _set_aside(narration: Narration, code: str, reason: Status, segment: Segment) -> SetAside:
@@ -173,16 +184,15 @@ def _add(drills: list[DrillSet], drill: DrillSet) -> None:
 
 def _drill_set(
     narration: Narration,
-    vocabulary: Vocabulary,
     passage: Passage,
+    drill: Drill | None,
     before: list[DrillSet],
     faults_in: FaultsIn,
 ) -> DrillSet:
     """One prescription as an entry."""
-    drill = vocabulary.drills.get(_code(passage))
     dose = _dose(passage, drill, before)
     return DrillSet(
-        code=_code(passage),
+        code=drill.code if drill else UNKNOWN,
         name=drill.name if drill else _named(passage) or _described(passage),
         reps=dose.reps,
         distance_m=dose.distance_m,
