@@ -1,9 +1,7 @@
 """Talks -> windows of tokens with targets, in batches."""
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
 from random import Random
 
 import numpy as np
@@ -17,12 +15,19 @@ from voicenotes.training.corpus import (
     SEVERITIES,
     SIDES,
     STATUSES,
-    Number,
     Talk,
     Unit,
 )
 from voicenotes.training.model import OFF_TOPIC
-from voicenotes.training.noise import Mishearing, swap_gender, swap_sides, swaps_cleanly
+from voicenotes.training.noise import (
+    Mishearing,
+    marked,
+    numbers_in,
+    swap_gender,
+    swap_sides,
+    swaps_cleanly,
+    unmarked,
+)
 
 Pieces = Callable[[str], tuple[list[int], list[tuple[int, int]]]]
 UNKNOWN = -100
@@ -114,35 +119,6 @@ def _varied(passage: Passage, noise: Mishearing, random: Random, noisiness: floa
         for unit, text in zip(asked, texts[window.start : window.end], strict=True)
     )
     return replace(passage, texts=tuple(map(unmarked, texts)), asked=asked)
-
-
-_OPENS, _CLOSES = "ǀǁ"
-"""Letters of no text of ours, put around numbers while its words are varied."""
-
-
-def marked(text: str, numbers: Sequence[Number]) -> str:
-    """The text with marks around its numbers."""
-    for number in sorted(numbers, key=lambda number: -number.first):
-        inner = text[number.first : number.last]
-        text = f"{text[: number.first]}{_OPENS}{inner}{_CLOSES}{text[number.last :]}"
-    return text
-
-
-def unmarked(text: str) -> str:
-    """The text without marks."""
-    return text.replace(_OPENS, "").replace(_CLOSES, "")
-
-
-def numbers_in(text: str, numbers: Sequence[Number]) -> tuple[Number, ...]:
-    """The numbers where the marks in a varied text are; none where marks were lost or doubled."""
-    pieces = re.split(f"([{_OPENS}{_CLOSES}])", text)
-    if "".join(pieces[1::2]) != (_OPENS + _CLOSES) * len(numbers):
-        return ()
-    ends = list(accumulate(len(piece) for piece in pieces[::2]))
-    order = sorted(numbers, key=lambda number: number.first)
-    return tuple(
-        replace(number, first=ends[2 * i], last=ends[2 * i + 1]) for i, number in enumerate(order)
-    )
 
 
 def _other_side(unit: Unit) -> Unit:

@@ -2,10 +2,12 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import accumulate
 from random import Random
 
-from voicenotes.training.corpus import Talk
+from voicenotes.training.corpus import Number, Talk
 
 _FILLERS = ("um,", "uh,", "you know,", "so,", "like,", "okay,")
 _PARTS = (
@@ -66,6 +68,35 @@ def swap_gender(text: str) -> str:
 
     words = "he's|she's|he'll|she'll|himself|herself|he|she|him|his|her"
     return re.sub(rf"\b(?:{words})\b", other, text, flags=re.IGNORECASE)
+
+
+_OPENS, _CLOSES = "ǀǁ"
+"""Letters of no text of ours, put around numbers while its words are varied."""
+
+
+def marked(text: str, numbers: Sequence[Number]) -> str:
+    """The text with marks around its numbers."""
+    for number in sorted(numbers, key=lambda number: -number.first):
+        inner = text[number.first : number.last]
+        text = f"{text[: number.first]}{_OPENS}{inner}{_CLOSES}{text[number.last :]}"
+    return text
+
+
+def unmarked(text: str) -> str:
+    """The text without marks."""
+    return text.replace(_OPENS, "").replace(_CLOSES, "")
+
+
+def numbers_in(text: str, numbers: Sequence[Number]) -> tuple[Number, ...]:
+    """The numbers where the marks in a varied text are; none where marks were lost or doubled."""
+    pieces = re.split(f"([{_OPENS}{_CLOSES}])", text)
+    if "".join(pieces[1::2]) != (_OPENS + _CLOSES) * len(numbers):
+        return ()
+    ends = list(accumulate(len(piece) for piece in pieces[::2]))
+    order = sorted(numbers, key=lambda number: number.first)
+    return tuple(
+        replace(number, first=ends[2 * i], last=ends[2 * i + 1]) for i, number in enumerate(order)
+    )
 
 
 class Mishearing:

@@ -68,7 +68,7 @@ class LearnedReading:
     status: Mapping[str, float]
     observed: Mapping[str, float] = field(default_factory=dict)
     targets: Mapping[str, float] = field(default_factory=dict)
-    pieces: Pieces | None = None
+    pieces: Pieces | None = field(default=None, compare=False)
 
     @property
     def drills(self) -> dict[str, float]:
