@@ -96,7 +96,7 @@ def test_every_note_has_the_clocks_time_where_it_runs_with_the_clip() -> None:
     sentences = (
         ELBOW,
         "It's about 150 degrees, I'd want ninety to one-twenty.",
-        "That's because your head lifts when you breathe.",
+        "And because your head lifts when you breathe, the hips sink.",
         "No scissor kick here.",
         "Lovely long reach out in front.",
         "Do six fifties of single arm, twenty seconds rest.",

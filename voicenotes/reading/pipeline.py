@@ -21,6 +21,9 @@ from voicenotes.reading.text import Narration
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Vocabulary
 
+COUNTED = 0.15
+"""A fault that is told elsewhere and counted off ("first thing, keep your head low") may be heard
+as faintly as this."""
 LIKELY = 0.5
 """From this certainty on the learned reader says which drill a set without a name is of."""
 Readers = Literal["both", "frames", "learned"]
@@ -46,6 +49,7 @@ def read_notes(
     seen = [] if readers == "frames" else learned.sightings(heard, context)
     sightings = _chosen(framed, seen, learned.known, readers)
     named = [*sightings, *in_passing(seen, sightings)]
+    faint = learned.sightings(heard, context, COUNTED)
     findings, set_aside = Joiner(narration, context, vocabulary).join(sightings)
 
     def faults_in(first: int, last: int) -> tuple[str, ...]:
@@ -66,7 +70,7 @@ def read_notes(
         figures=figures,
         drills=drills.drills,
         causes=find_causes(narration, named, vocabulary),
-        priorities=find_priorities(narration, sightings),
+        priorities=find_priorities(narration, [*sightings, *in_passing(faint, sightings, COUNTED)]),
         set_aside=(*set_aside, *drills.set_aside, *figures_aside),
         repairs=(*repairs, *drills.repairs),
     )

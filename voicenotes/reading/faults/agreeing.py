@@ -54,7 +54,9 @@ def _needed(place: _Place, framed: Collection[_Place]) -> float:
     return SURE_TOGETHER if place in framed else SURE_ALONE[place.kind]
 
 
-def in_passing(learned: Sequence[Sighting], counted: Sequence[Sighting]) -> list[Sighting]:
+def in_passing(
+    learned: Sequence[Sighting], counted: Sequence[Sighting], least: float = SURE_TOGETHER
+) -> list[Sighting]:
     """Faults that count elsewhere, heard too faintly here to be said again.
 
     They make no mention, but a link may name them ("and that's what drops the hips").
@@ -65,7 +67,7 @@ def in_passing(learned: Sequence[Sighting], counted: Sequence[Sighting]) -> list
         s
         for s in learned
         if s.status == "true"
-        and s.certainty >= SURE_TOGETHER
+        and s.certainty >= least
         and (s.kind, s.code) in told
         and _place(s) not in known
     ]

@@ -29,6 +29,8 @@ OVER_DISTANCES = frozenset({"pace", "split", "stroke_count", "swolf"})
 """Measures that are taken over a distance."""
 NONE = 0.5
 """Share from which a number is no figure of the swimmer."""
+NONE_NAMED = 0.95
+"""The same for one that names its measure itself ("at your one fifty pace")."""
 NAMED = 0.5
 """Share from which a number that does not count is plainly of a measure, so that it is told."""
 
@@ -94,10 +96,13 @@ class FigureReader:
             return None
         own = self._chooser.own(quantity, unit, sentence, heard)
         choice = self._chooser.choose(quantity, unit, sentence, heard)
-        counts = own is not None or heard.none < NONE
-        if own is None and (choice is None or (not counts and choice.share < NAMED)):
+        measure = own or (choice.measure if choice else None)
+        if measure is None:
             return None
-        measure = own or choice.measure  # type: ignore[union-attr]
+        named = unit is not None and bool(set(unit.words) & set(measure.terms))
+        counts = own is not None or heard.none < (NONE_NAMED if named else NONE)
+        if not counts and choice is not None and choice.share < NAMED:
+            return None
         return self._as_figure(at, measure, sentence, heard, counts=counts)
 
     def _heard_in(self, quantity: Quantity, sentence: Sentence) -> HeardNumber | None:

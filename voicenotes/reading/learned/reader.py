@@ -114,15 +114,20 @@ class LearnedReader:
         """Sightings of what may be said of the swimmer, and of what is named but not true."""
         return self.sightings(self.readings(narration), context)
 
-    def sightings(self, readings: Iterable[LearnedReading], context: Context) -> list[Sighting]:
-        """The sightings that readings of a narration's sentences make."""
+    def sightings(
+        self,
+        readings: Iterable[LearnedReading],
+        context: Context,
+        least: float = WORTH_JOINING,
+    ) -> list[Sighting]:
+        """The sightings that readings of a narration's sentences make, from a certainty on."""
         sightings = []
         for reading in readings:
             doubted = reason_of(reading)
             for seen in reading.seen:
                 if seen.kind == "drill":
                     continue
-                status: Status = "true" if seen.true >= WORTH_JOINING else doubted
+                status: Status = "true" if seen.true >= least else doubted
                 certainty = seen.true if status == "true" else seen.named
                 if status != "true" and certainty < NAMED:
                     continue
