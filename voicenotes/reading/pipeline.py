@@ -20,12 +20,14 @@ from voicenotes.reading.sets import read_drills
 from voicenotes.reading.text import Narration
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Vocabulary
+from voicenotes.vocabulary.once import once_for
 
 COUNTED = 0.15
 """A fault that is told elsewhere and counted off ("first thing, keep your head low") may be heard
 as faintly as this."""
 LIKELY = 0.5
 """From this certainty on the learned reader says which drill a set without a name is of."""
+_frames = once_for(FramesReader)
 Readers = Literal["both", "frames", "learned"]
 """Who reads faults and strengths; one alone only to measure what each brings."""
 
@@ -44,7 +46,7 @@ def read_notes(
     narration = Narration(mended)
     context = Context(narration)
     learned = LearnedReader()  # loads in the background: the frames read meanwhile
-    framed = FramesReader(vocabulary).read(narration, context)
+    framed = _frames(vocabulary).read(narration, context)
     heard = learned.readings(narration)
     seen = [] if readers == "frames" else learned.sightings(heard, context)
     sightings = _chosen(framed, seen, learned.known, readers)

@@ -22,7 +22,7 @@ DATA = Path(__file__).parent / "data"
 TEACHERS = 2
 """Readers with other seeds, whose mean the student learns from."""
 TEACHER = Settings(layers=None, passes=5, packed_from=1.0)
-STUDENT = Settings(plan=Plan(60, 2, 1), layers=8, passes=8, noisiness=0.6)
+STUDENT = Settings(plan=Plan(100, 2, 1), layers=8, passes=8, noisiness=0.6)
 """The reader that is kept: eight of twelve layers, taught by the annotation and by the teacher."""
 
 

@@ -24,7 +24,9 @@ from voicenotes.reading.numbers.find import find_ordinals, find_quantities
 from voicenotes.reading.numbers.quantities import Quantity
 from voicenotes.reading.text import Narration, Sentence
 from voicenotes.vocabulary.model import Measure, Vocabulary
+from voicenotes.vocabulary.once import once_for
 
+_words = once_for(MeasureWords)
 OVER_DISTANCES = frozenset({"pace", "split", "stroke_count", "swolf"})
 """Measures that are taken over a distance."""
 NONE = 0.5
@@ -63,7 +65,7 @@ class FigureReader:
     ) -> None:
         self._narration, self._doc, self._heard = narration, narration.doc, heard
         self._found = _free_quantities(narration, taken)
-        words = MeasureWords(vocabulary)
+        words = _words(vocabulary)
         self._units = [words.unit(self._doc, quantity) for quantity in self._found]
         plain = [unit.words if unit else None for unit in self._units]
         self._distances = find_distances(self._doc, self._found, plain)

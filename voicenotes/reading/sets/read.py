@@ -15,12 +15,14 @@ from voicenotes.reading.sets.segments import Segment, segments_of
 from voicenotes.reading.sets.words import FINITE, FOR_THAT, GIVES_AID, KEEPS_AID_OUT, MARKS
 from voicenotes.reading.text import Narration
 from voicenotes.vocabulary.model import Drill, Vocabulary
+from voicenotes.vocabulary.once import once_for
 
 FaultsIn = Callable[[int, int], tuple[str, ...]]
 """Fault codes named between two tokens, last exclusive."""
 DrillIn = Callable[[int, int], str | None]
 """The drill that the learned reader hears between two tokens, last exclusive."""
 
+_finder = once_for(DrillFinder)
 MOST_WORDS = 8
 """A drill without a name is called by no more of its words than this."""
 UNKNOWN = "unknown"
@@ -74,7 +76,7 @@ def read_drills(
     ``faults_in`` tells which faults are named in a stretch of the text: what a set is for;
     ``drill_in`` which drill a set is of that calls none by its name.
     """
-    segments = segments_of(narration, DrillFinder(vocabulary))
+    segments = segments_of(narration, _finder(vocabulary))
 
     def not_given(segment: Segment) -> bool:
         if segment.asks or segment.starts_with_dose:
