@@ -54,6 +54,10 @@ Start = Annotated[
     str | None,
     typer.Option("--start", help="Day of the first session, like 2026-03-02.", metavar="DATE"),
 ]
+HistoryFile = Annotated[
+    Path | None,
+    typer.Option("--history", help="Another file for the swimmers' history.", metavar="FILE"),
+]
 
 
 @app.command()
@@ -123,12 +127,16 @@ def approve(
     ] = None,
     vocabulary: VocabularyFolder = None,
     templates: Templates = None,
+    history: HistoryFile = None,
 ) -> None:
     """Put your edit (edit.yaml) into a review, take its draft mark off, and make its files again.
+
+    With a swimmer's name it is set against the earlier ones, and kept for the next.
 
     Example: voicenotes approve reviews/clip
     """
     from voicenotes.approving import approve as approved
+    from voicenotes.days import today
     from voicenotes.settings import read_day
     from voicenotes.show import Screen
 
@@ -136,7 +144,13 @@ def approve(
     with _stoppable(), Screen() as screen:
         screen.summary(
             approved(
-                folder, start=day, embed=embed_clip, vocabulary=vocabulary, templates=templates
+                folder,
+                start=day,
+                embed=embed_clip,
+                vocabulary=vocabulary,
+                templates=templates,
+                history=history,
+                on=today(),
             )
         )
 
