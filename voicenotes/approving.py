@@ -4,6 +4,7 @@ import os
 from datetime import date
 from pathlib import Path
 
+from voicenotes.days import today
 from voicenotes.editing.apply import apply_edit, as_heard
 from voicenotes.editing.read import read_edit
 from voicenotes.editing.write import EDIT
@@ -27,13 +28,14 @@ def approve(
     vocabulary: Path | None = None,
     templates: Path | None = None,
     history: Path | None = None,
-    on: date,
+    on: date | None = None,
 ) -> Written:
     """Puts the edit of a review's folder into it, takes the draft mark off, and writes it whole.
 
     What is not given stays as the review was made with. A review of a named swimmer is set
-    against the earlier ones of the history, and added to it; ``on`` is the day of the approval.
-    Raises UserError; then the folder is as it was.
+    against the earlier ones of the history, and added to it; ``on`` is the day of the approval,
+    else today. Raises UserError; then the folder is as it was, unless it says of the history that
+    it cannot be written: the review is then approved and not in it.
     """
     kept = _updated(load_review(folder), folder, start, embed, vocabulary, templates)
     words = _vocabulary(kept, folder)
@@ -45,7 +47,7 @@ def approve(
     transcript = _transcript(kept, folder)
     if not (approved.brief.swimmer or "").strip():
         return write_review(approved, heard, transcript, words, folder, edit)
-    entry = kept_of(approved, transcript, os.path.realpath(folder), on)
+    entry = kept_of(approved, transcript, os.path.realpath(folder), on or today())
     with History(history) as past:
         since = since_last(past.before(entry), entry, words)
         told = approved.model_copy(update={"since": since})

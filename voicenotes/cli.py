@@ -136,7 +136,6 @@ def approve(
     Example: voicenotes approve reviews/clip
     """
     from voicenotes.approving import approve as approved
-    from voicenotes.days import today
     from voicenotes.settings import read_day
     from voicenotes.show import Screen
 
@@ -150,7 +149,6 @@ def approve(
                 vocabulary=vocabulary,
                 templates=templates,
                 history=history,
-                on=today(),
             )
         )
 

@@ -1,6 +1,7 @@
 """What is kept of an approved review: its entries without the words that they came from."""
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from voicenotes.judging.ranking import GRADES
@@ -11,8 +12,11 @@ from voicenotes.speech.cache import key_of
 from voicenotes.transcript import Transcript
 from voicenotes.vocabulary.model import Stage, Stroke
 
-TRACE = 16
-"""Hex digits of a trace: enough to tell one narration's sentences from another's."""
+OPENING = 6
+"""Words at the start of a sentence that tell it from others; shorter sentences leave no trace."""
+
+TRACE = 12
+"""Hex digits of a trace: enough to tell a few hundred thousand openings apart."""
 
 
 class KeptFinding(Record):
@@ -78,7 +82,7 @@ class Kept(Record):
     corrections: tuple[KeptCorrection, ...] = ()
     plan: tuple[KeptSwim, ...] = ()
     traces: tuple[str, ...] = ()
-    """Digests of its sentences: tell which files of the cache belong to it."""
+    """Digests of how its sentences begin: tell which files of the cache belong to it."""
 
 
 def key_of_words(transcript: Transcript) -> str:
@@ -86,9 +90,20 @@ def key_of_words(transcript: Transcript) -> str:
     return key_of(*(f"{cue.start:.2f} {cue.text}" for cue in transcript.cues))
 
 
-def trace(text: str) -> str:
-    """A digest of a sentence, alike however it is spaced."""
-    return key_of(" ".join(text.split()))[:TRACE]
+def words_of(text: str) -> list[str]:
+    """The words of a text, alike however they are written and spaced."""
+    return re.findall(r"\w+", text.casefold())
+
+
+def traces_of(sentences: Iterable[str]) -> tuple[str, ...]:
+    """Digests of how sentences begin, each once."""
+    openings = (words_of(sentence)[:OPENING] for sentence in sentences)
+    return tuple(dict.fromkeys(trace(words) for words in openings if len(words) == OPENING))
+
+
+def trace(words: Sequence[str]) -> str:
+    """A digest of a few words, from which they cannot be told."""
+    return key_of(*words)[:TRACE]
 
 
 def kept_of(review: Review, transcript: Transcript, folder: str, approved_on: date) -> Kept:
@@ -108,7 +123,7 @@ def kept_of(review: Review, transcript: Transcript, folder: str, approved_on: da
         figures=tuple(_figures(review)),
         corrections=tuple(_correction(c, review.findings) for c in review.corrections),
         plan=tuple(_swims(review)),
-        traces=tuple(dict.fromkeys(trace(text) for text in sentences)),
+        traces=traces_of(sentences),
     )
 
 

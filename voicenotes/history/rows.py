@@ -16,9 +16,9 @@ COLUMNS = {
     "figures": "measure, side, unit, seen, low, high, aimed, aim_low, aim_high, distance_m",
     "corrections": "rank, code, name, side, severity, focus, figures",
     "plans": "session, stage, part, name, drill, focus, added, metres",
-    "traces": "digest",
+    "traces": "digests",
 }
-"""The tables of a review's entries, one row each, and their columns."""
+"""The tables of a review's entries, one row each (traces: one for all), and their columns."""
 
 
 def rows_of(kept: Kept) -> dict[str, list[Row]]:
@@ -28,7 +28,7 @@ def rows_of(kept: Kept) -> dict[str, list[Row]]:
         "figures": [_of_figure(figure) for figure in kept.figures],
         "corrections": [_of_correction(correction) for correction in kept.corrections],
         "plans": [tuple(swim.model_dump().values()) for swim in kept.plan],
-        "traces": [(digest,) for digest in kept.traces],
+        "traces": [(" ".join(kept.traces),)],
     }
 
 
@@ -40,7 +40,7 @@ def kept_from(review: sqlite3.Row, entries: Callable[[str], Iterable[sqlite3.Row
         figures=tuple(map(_figure, entries("figures"))),
         corrections=tuple(map(_correction, entries("corrections"))),
         plan=_records(KeptSwim, entries("plans")),
-        traces=tuple(row["digest"] for row in entries("traces")),
+        traces=tuple(one for row in entries("traces") for one in row["digests"].split()),
     )
 
 

@@ -59,7 +59,7 @@ CREATE TABLE plans (
 CREATE TABLE traces (
   review INTEGER NOT NULL REFERENCES reviews ON DELETE CASCADE,
   place INTEGER NOT NULL,
-  digest TEXT NOT NULL,
+  digests TEXT NOT NULL,
   PRIMARY KEY (review, place)
 ) WITHOUT ROWID
 """

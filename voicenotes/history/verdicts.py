@@ -1,6 +1,6 @@
 """What became of earlier corrections: the figures decide, then what was said."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -9,7 +9,7 @@ from voicenotes.judging.intervals import Span, closed, meet, span
 from voicenotes.judging.ranking import GRADES
 from voicenotes.notes import Interval, Severity, Side
 from voicenotes.review import Became, Compared, Since
-from voicenotes.vocabulary.model import Vocabulary
+from voicenotes.vocabulary.model import Stroke, Vocabulary
 
 GONE_BY_WORDS = {"denied", "past"}
 """Reasons for setting a fault aside that say that it is not there any more."""
@@ -54,18 +54,28 @@ class _Open:
 def since_last(earlier: Sequence[Kept], now: Kept, vocabulary: Vocabulary) -> tuple[Since, ...]:
     """What a review says of each correction of the reviews before it, then its new ones.
 
-    ``earlier`` are the same swimmer's reviews, oldest first; those of another stroke do not
-    count. A correction that was not looked at stays open with its latest figures, one that is
-    gone is closed and is new where it comes back. Empty for a first review.
+    ``earlier`` are the same swimmer's reviews, oldest first. Empty for a first review.
     """
-    of_stroke = [kept for kept in earlier if kept.stroke == now.stroke]
-    if not of_stroke:
-        return ()
-    still: list[_Open] = []
-    for kept in of_stroke:
-        still = _still_open(still, kept, vocabulary)
-    told = [_became(one, now, vocabulary) for one in still]
-    return (*told, *(_new(found) for found in now.corrections if not _known(found, still)))
+    *_, last = course([*earlier, now], vocabulary)
+    return last
+
+
+def course(reviews: Iterable[Kept], vocabulary: Vocabulary) -> Iterator[tuple[Since, ...]]:
+    """For each of a swimmer's reviews, oldest first, what it says of those before it.
+
+    Those of another stroke do not count. A correction that was not looked at stays open with its
+    latest figures; one that is gone is closed, and is new where it comes back.
+    """
+    open_in: dict[Stroke, list[_Open]] = {}
+    for kept in reviews:
+        still = open_in.get(kept.stroke)
+        if still is None:
+            yield ()
+        else:
+            told = [_became(one, kept, vocabulary) for one in still]
+            new = [_new(found) for found in kept.corrections if not _known(found, still)]
+            yield (*told, *new)
+        open_in[kept.stroke] = _still_open(still or [], kept, vocabulary)
 
 
 def _still_open(still: list[_Open], kept: Kept, vocabulary: Vocabulary) -> list[_Open]:
