@@ -11,6 +11,8 @@ from typing import Annotated, Any
 import typer
 
 from voicenotes import __version__
+from voicenotes.cli_history import HistoryFile, VocabularyFolder
+from voicenotes.cli_history import app as history_app
 from voicenotes.errors import InputError, OutputError, UserError, VocabularyError, WeightsError
 
 EXIT_CODES = {InputError: 3, VocabularyError: 3, WeightsError: 4, OutputError: 5}
@@ -24,6 +26,7 @@ app = typer.Typer(
 )
 vocab_app = typer.Typer(help="Look after the swim vocabulary.", no_args_is_help=True)
 app.add_typer(vocab_app, name="vocab")
+app.add_typer(history_app)
 
 Inputs = Annotated[
     list[Path],
@@ -38,10 +41,6 @@ Equipment = Annotated[str | None, typer.Option(help="What is at hand, like fins,
 EmbedClip = Annotated[
     bool, typer.Option("--embed-clip", help="Put the clip itself into feedback.html.")
 ]
-VocabularyFolder = Annotated[
-    Path | None,
-    typer.Option("--vocabulary", help="A folder of your own vocabulary files.", metavar="FOLDER"),
-]
 Model = Annotated[
     str | None,
     typer.Option("--model", help="A folder of weights, or a name to fetch from the model hub."),
@@ -53,10 +52,6 @@ Templates = Annotated[
 Start = Annotated[
     str | None,
     typer.Option("--start", help="Day of the first session, like 2026-03-02.", metavar="DATE"),
-]
-HistoryFile = Annotated[
-    Path | None,
-    typer.Option("--history", help="Another file for the swimmers' history.", metavar="FILE"),
 ]
 
 

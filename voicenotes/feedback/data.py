@@ -128,6 +128,7 @@ def _span(low: float | None, high: float | None) -> str:
 
 
 def cell(value: str | float) -> str | float:
+    """A cell of a table; text that a spreadsheet would take for a formula gets an apostrophe."""
     if not isinstance(value, str):
         return value
     text = plain(value)

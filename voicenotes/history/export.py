@@ -3,7 +3,7 @@
 import csv
 import io
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from voicenotes.feedback.data import cell
 from voicenotes.history.kept import Kept
@@ -45,12 +45,14 @@ def as_csv(reviews: Iterable[Kept]) -> str:
     table = csv.writer(out, lineterminator="\r\n")
     table.writerow(COLUMNS)
     for kept in reviews:
-        start = (kept.swimmer, kept.name, kept.made_on, kept.approved_on, kept.stroke, kept.level)
-        table.writerows([cell(value) for value in (*start, *row)] for row in _rows(kept))
+        days = (kept.made_on.isoformat(), kept.approved_on.isoformat())
+        start = (kept.swimmer, kept.name, *days, kept.stroke, kept.level)
+        for row in _rows(kept):
+            table.writerow("" if value is None else cell(value) for value in (*start, *row))
     return out.getvalue()
 
 
-def _rows(kept: Kept) -> Iterator[tuple[object, ...]]:
+def _rows(kept: Kept) -> Iterator[tuple[str | float | None, ...]]:
     empty: Interval = (None, None)
     for one in kept.corrections:
         yield ("correction", one.code, one.side, one.severity, one.rank, one.focus, *[None] * 6)
@@ -61,3 +63,7 @@ def _rows(kept: Kept) -> Iterator[tuple[object, ...]]:
         if figure.observed is not None:
             start = ("figure", figure.measure, figure.side, None, None, None, *figure.observed)
             yield (*start, figure.unit, *(figure.aim or empty), figure.distance_m)
+
+
+FORMATS: dict[str, Callable[[Iterable[Kept]], str]] = {"json": as_json, "csv": as_csv}
+"""By the names that the command line knows."""
