@@ -20,8 +20,8 @@ def pages() -> dict[str, str]:
 def test_the_feedback_tells_what_became_of_what_was_to_work_on() -> None:
     told = pages()["feedback.md"].split("## Since last time\n")[1].split("\n## ")[0]
     assert [line for line in told.splitlines() if line] == [
-        "- **Elbow drops (left)**: gone; it was there on 1 February 2027. Elbow angle, left: 135–142° then,"
-        " 105–115° now; the aim is 90–120°.",
+        "- **Elbow drops (left)**: gone; it was there on 1 February 2027. Elbow angle, left:"
+        " 135–142° then, 105–115° now; the aim is 90–120°.",
         "- **Head lifts**: better than on 18 January 2027.",
         "- **Finish too short (right)**: not looked at this time.",
         "- **Finish too short (left)**: new this time.",
