@@ -44,7 +44,7 @@ def write_file(path: Path, data: bytes) -> None:
         place = Path(os.path.realpath(path))
         if place.is_dir():
             raise OutputError("is a folder, not a file", str(path), "name a file with --out")
-        work = Path(tempfile.mkdtemp(prefix=f".{place.name[:40]}-", dir=place.parent))
+        work = Path(tempfile.mkdtemp(prefix=working_name(place), dir=place.parent))
         try:
             _write_durably(work / "new", data)
             (work / "new").replace(place)
@@ -65,9 +65,15 @@ def _told(place: Path) -> Iterator[None]:
         raise OutputError(f"cannot be written ({what})", str(place), remedy) from error
 
 
+def working_name(place: Path) -> str:
+    """How the name of a folder begins in which a new one is made, beside its place; a run that was
+    killed leaves it."""
+    return f".{place.name[:40]}-"
+
+
 def _replace_whole(place: Path, files: Mapping[str, bytes]) -> None:
     place.parent.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp(prefix=f".{place.name[:40]}-", dir=place.parent))
+    work = Path(tempfile.mkdtemp(prefix=working_name(place), dir=place.parent))
     try:
         new = work / "new"
         new.mkdir()

@@ -6,8 +6,7 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
-from voicenotes.history.forgetting import Forgotten
-from voicenotes.history.places import Place
+from voicenotes.history.places import Forgotten, Place
 from voicenotes.history.progress import Fault, Line, Measured, Point, Progress
 from voicenotes.history.store import Shared, Swimmer
 from voicenotes.notes import Side

@@ -169,6 +169,9 @@ def test_forgotten_is_gone_from_every_byte(cli: Cli, reviews: Path, own_history:
     store.put("named", hearing("Ottoline, well swum."))
     store.put("theirs", hearing("So.", "Your head lifts way too high when you breathe. Fine."))
     store.put("another", hearing("Your right hand goes in wide of the shoulder every time."))
+    left = reviews / ".second-killed" / "new"
+    left.mkdir(parents=True)
+    (left / "feedback.md").write_text("Hello Ottoline,", encoding="utf-8")
     kept = (root / "cache", own_history.parent, reviews)
     assert len(files_with("ottoline", *kept)) > 10
     ran = cli("forget", SWIMMER, "--folders")

@@ -1,14 +1,17 @@
 """Forgetting a swimmer: out of the history, out of the cache, and the folders of the reviews."""
 
+import glob
 import json
 import shutil
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from voicenotes.errors import InputError, OutputError
+from voicenotes.files import working_name
 from voicenotes.folder import WRITTEN, load_review
 from voicenotes.history.kept import OPENING, Kept, trace, words_of
+from voicenotes.history.places import Forgotten
 from voicenotes.history.store import History, fold
 
 CACHED = ("heard", "read")
@@ -19,17 +22,6 @@ TEXTS = ("text", "quote", "heard")
 
 SHORTEST_NAME = 3
 """Letters of a part of a name that is looked for by itself."""
-
-
-class Forgotten(NamedTuple):
-    """What was taken away: reviews and files of the cache, by number; folders whose files were
-    deleted; and folders that are still there, with what they hold."""
-
-    swimmer: str
-    reviews: int
-    cached: int
-    deleted: tuple[Path, ...]
-    left: tuple[Path, ...]
 
 
 def forget(history: History, swimmer: str, cache: Path, *, folders: bool) -> Forgotten:
@@ -66,13 +58,15 @@ def _is_of(place: Path, swimmer: str) -> bool:
 
 
 def _empty(place: Path) -> None:
-    """Deletes what voicenotes wrote into a folder, the review last, and the folder if that is
-    all; raises OSError."""
+    """Deletes what voicenotes wrote into a folder, the review last, what a killed run left beside
+    it, and the folder if that is all; raises OSError."""
     for name in WRITTEN:
         if (place / name).is_dir():
             shutil.rmtree(place / name)
         else:
             (place / name).unlink(missing_ok=True)
+    for left in place.parent.glob(f"{glob.escape(working_name(place))}*"):
+        shutil.rmtree(left)
     if not any(place.iterdir()):
         place.rmdir()
 

@@ -1,4 +1,4 @@
-"""Where everything is kept on this machine."""
+"""Where everything is kept on this machine, and what was taken away."""
 
 import os
 from pathlib import Path
@@ -20,6 +20,17 @@ class Place(NamedTuple):
     holds: str
     files: int
     size: int
+
+
+class Forgotten(NamedTuple):
+    """What was taken away: reviews and files of the cache, by number; folders whose files were
+    deleted; and folders that are still there, with what they hold."""
+
+    swimmer: str
+    reviews: int
+    cached: int
+    deleted: tuple[Path, ...]
+    left: tuple[Path, ...]
 
 
 def places(named: Path | None = None) -> list[Place]:

@@ -226,19 +226,20 @@ class History:
         """Takes a swimmer out; nothing of it is left in the file or beside it.
 
         Deleted rows are overwritten, the file is written anew, and the log is emptied. Raises
-        OutputError where another process is at work; the swimmer is out all the same.
+        OutputError where another process does not let go of the log; the swimmer is out all the
+        same, and SQLite empties the log when that process ends.
         """
         with self._change():
             self._db.execute("DELETE FROM swimmers WHERE folded = ?", (fold(swimmer),))
-        self.tidy()
-
-    def tidy(self) -> None:
-        """Leaves no trace of what was taken out. Raises OutputError while another reads."""
         with _told(self.path):
             self._db.execute("VACUUM")
             busy, _, _ = self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
-            if busy:
-                raise sqlite3.OperationalError("database is locked")
+        if busy:
+            raise OutputError(
+                "the swimmer is out, but another voicenotes still reads the file's log",
+                str(self.path),
+                "let that end: the log is emptied then",
+            )
 
     @contextmanager
     def _change(self) -> Iterator[None]:
