@@ -13,6 +13,7 @@ from voicenotes.folder import WORDS, Written, load_review, path_from, resolve, w
 from voicenotes.history.kept import kept_of
 from voicenotes.history.store import History
 from voicenotes.history.verdicts import since_last
+from voicenotes.judging.steps import step_on
 from voicenotes.review import Review
 from voicenotes.transcript import Transcript
 from voicenotes.transcript.formats import read_transcript
@@ -50,9 +51,9 @@ def approve(
     entry = kept_of(approved, transcript, os.path.realpath(folder), on or today())
     with History(history) as past:
         since = since_last(past.before(entry), entry, words)
-        told = approved.model_copy(update={"since": since})
+        told = step_on(approved.model_copy(update={"since": since}), words)
         written = write_review(told, heard, transcript, words, folder, edit)
-        past.add(entry)
+        past.add(kept_of(told, transcript, entry.folder, entry.approved_on))
     return written
 
 

@@ -17,6 +17,7 @@ from voicenotes.errors import InputError, UserError
 from voicenotes.feedback.data import review_json
 from voicenotes.feedback.environment import check_templates
 from voicenotes.folder import Written, load_review, path_from, write_review
+from voicenotes.judging.steps import step_on
 from voicenotes.media import clip_length, has_picture, probe
 from voicenotes.review import Review, Source
 from voicenotes.reviewing import hear, review
@@ -133,10 +134,12 @@ def _with_kept_edit(
     """
     path = folder / EDIT
     if not path.is_file() or _is_untouched(path, kept, vocabulary):
-        return write_review(_approved_as(kept, heard), heard, transcript, vocabulary, folder, None)
+        return write_review(
+            _approved_as(kept, heard, vocabulary), heard, transcript, vocabulary, folder, None
+        )
     edit, notice = path.read_bytes(), None
     try:
-        edited = _approved_as(kept, apply_edit(heard, read_edit(path), vocabulary))
+        edited = _approved_as(kept, apply_edit(heard, read_edit(path), vocabulary), vocabulary)
     except InputError as error:
         edited, notice = heard.model_copy(update={"draft": True}), str(error)
     written = write_review(edited, heard, transcript, vocabulary, folder, edit)
@@ -150,11 +153,12 @@ def _is_untouched(path: Path, kept: Review | None, vocabulary: Vocabulary) -> bo
     return path.read_bytes() == edit_yaml(heard, notes_of(heard)).encode("utf-8")
 
 
-def _approved_as(kept: Review | None, review: Review) -> Review:
+def _approved_as(kept: Review | None, review: Review, vocabulary: Vocabulary) -> Review:
     """The review with the approval that its folder holds, if it is still the same review."""
     if kept is None or not kept.approved:
         return review
-    approved = review.model_copy(update={"approved": True, "draft": False, "since": kept.since})
+    as_then = {"approved": True, "draft": False, "since": kept.since}
+    approved = step_on(review.model_copy(update=as_then), vocabulary)
     brief = review.brief.model_copy(update={"start": kept.brief.start})
     same = {"source": kept.source, "brief": brief, "made": kept.made}
     alike = review_json(approved.model_copy(update=same)) == review_json(kept)

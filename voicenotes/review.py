@@ -164,6 +164,8 @@ class Since(Record):
     seen_on: date | None = None
     """The day of the review that it was last looked at in; None for new ones."""
     compared: tuple[Compared, ...] = ()
+    stage: Stage | None = None
+    """The stage to drill it at now, where it was drilled before and is to work on again."""
 
 
 class Plan(Record):

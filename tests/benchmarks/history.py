@@ -16,6 +16,7 @@ import time
 from pathlib import Path
 
 from tests.history.writing import review_number, start
+from voicenotes.history.kept import Kept
 from voicenotes.history.store import History
 
 KILLS, REVIEWS = 200, 10_000
@@ -63,7 +64,7 @@ def fill(file: Path, count: int) -> float:
     took = []
     with History(file) as history:
         for number in range(count):
-            kept = review_number(number, swimmers=SWIMMERS)
+            kept = _as_large_as_real(review_number(number, swimmers=SWIMMERS))
             started = time.perf_counter()
             history.add(kept)
             took.append((time.perf_counter() - started) * 1000)
@@ -76,6 +77,18 @@ def fill(file: Path, count: int) -> float:
         f" (bar {ADD_MS:.0f} ms)"
     )
     return slowest
+
+
+def _as_large_as_real(kept: Kept) -> Kept:
+    """With the findings, plan lines and sentences of a review of ten minutes."""
+    return kept.model_copy(
+        update={
+            "findings": kept.findings * 5,
+            "figures": kept.figures * 4,
+            "plan": kept.plan * 4,
+            "traces": tuple(f"{kept.key}-{n:08d}" for n in range(150)),
+        }
+    )
 
 
 def seconds_of(file: Path, *command: str) -> float:

@@ -96,7 +96,7 @@ def migrate(connection: sqlite3.Connection, where: str) -> None:
 def _version(connection: sqlite3.Connection, where: str) -> int:
     version = int(connection.execute("PRAGMA user_version").fetchone()[0])
     application = connection.execute("PRAGMA application_id").fetchone()[0]
-    tables = connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
+    tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
     if application != APPLICATION_ID and (tables or version):
         raise InputError("is no history of voicenotes", where, "name another file with --history")
     if version > len(MIGRATIONS):

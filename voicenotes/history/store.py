@@ -107,13 +107,15 @@ class History:
         with self._change():
             swimmer = self._swimmer(kept.swimmer)
             values = (swimmer, kept.name, kept.folder, kept.stroke, kept.level)
-            (review,) = self._db.execute(
+            self._db.execute(
                 "INSERT INTO reviews (swimmer, name, folder, stroke, level, made_on, key)"
                 " VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (key) DO UPDATE SET swimmer ="
                 " excluded.swimmer, name = excluded.name, folder = excluded.folder, stroke ="
-                " excluded.stroke, level = excluded.level, made_on = excluded.made_on RETURNING id",
+                " excluded.stroke, level = excluded.level, made_on = excluded.made_on",
                 (*values, kept.made_on.isoformat(), kept.key),
-            ).fetchone()
+            )
+            found = self._db.execute("SELECT id FROM reviews WHERE key = ?", (kept.key,))
+            review = int(found.fetchone()[0])
             self._db.execute(
                 "INSERT INTO approvals (review, approved_on) VALUES (?, ?)",
                 (review, kept.approved_on.isoformat()),

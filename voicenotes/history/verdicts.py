@@ -9,7 +9,7 @@ from voicenotes.judging.intervals import Span, closed, meet, span
 from voicenotes.judging.ranking import GRADES
 from voicenotes.notes import Interval, Severity, Side
 from voicenotes.review import Became, Compared, Since
-from voicenotes.vocabulary.model import Stroke, Vocabulary
+from voicenotes.vocabulary.model import STAGES, Stage, Stroke, Vocabulary
 
 GONE_BY_WORDS = {"denied", "past"}
 """Reasons for setting a fault aside that say that it is not there any more."""
@@ -49,6 +49,8 @@ class _Open:
     severity: Severity | None
     figures: tuple[KeptFigure, ...]
     day: date
+    stage: Stage | None
+    """The latest stage of the drills that the plan had for it."""
 
 
 def since_last(earlier: Sequence[Kept], now: Kept, vocabulary: Vocabulary) -> tuple[Since, ...]:
@@ -88,10 +90,15 @@ def _still_open(still: list[_Open], kept: Kept, vocabulary: Vocabulary) -> list[
         newer = tuple(now for now, _ in _pairs(one, kept))
         looked_at = found.became != "not looked at"
         left.append(replace(one, figures=newer, day=kept.made_on) if looked_at else one)
-    return [_opened(correction, kept) for correction in kept.corrections] + left
+    return [_opened(found, kept, vocabulary) for found in kept.corrections] + left
 
 
-def _opened(correction: KeptCorrection, kept: Kept) -> _Open:
+def _opened(correction: KeptCorrection, kept: Kept, vocabulary: Vocabulary) -> _Open:
+    stages = [
+        vocabulary.drills[swim.drill].stage
+        for swim in kept.plan
+        if swim.focus == correction.code and swim.drill in vocabulary.drills
+    ]
     return _Open(
         code=correction.code,
         name=correction.name,
@@ -99,6 +106,7 @@ def _opened(correction: KeptCorrection, kept: Kept) -> _Open:
         severity=correction.severity,
         figures=tuple(kept.figures[index] for index in correction.figures),
         day=kept.made_on,
+        stage=max(stages, key=STAGES.index, default=None),
     )
 
 
@@ -118,14 +126,24 @@ def _became(one: _Open, now: Kept, vocabulary: Vocabulary) -> Since:
     measured = [became for became in told if became is not None]
     by_figures = max(measured, key=FROM_BEST.index, default=None)
     again = _said_again(one, now)
+    became = _decided(by_figures, _by_words(one, again, now), again is not None)
     return Since(
         code=one.code,
         name=one.name,
         side=one.side,
-        became=_decided(by_figures, _by_words(one, again, now), again is not None),
+        became=became,
         seen_on=one.day,
         compared=tuple(_compared(was, seen) for seen, was in pairs),
+        stage=_next_stage(one.stage, became) if again else None,
     )
+
+
+def _next_stage(stage: Stage | None, became: Became) -> Stage | None:
+    """A stage on where it is better, the same where nothing has changed, one back where worse."""
+    if stage is None:
+        return None
+    step = {"better": 1, "worse": -1}.get(became, 0)
+    return STAGES[min(len(STAGES) - 1, max(0, STAGES.index(stage) + step))]
 
 
 def _decided(figures: Became | None, words: Became | None, again: bool) -> Became:
