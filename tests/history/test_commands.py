@@ -246,6 +246,20 @@ def test_a_history_of_its_own(cli: Cli, reviews: Path, own_history: Path) -> Non
     assert "Basil" not in cli("swimmers", "--history", mine).out
 
 
+def test_a_history_that_cannot_be_written_is_one_line_and_nothing_changes(
+    cli: Cli, reviews: Path
+) -> None:
+    folder = reviews / "first"
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    ran = cli("approve", folder, "--history", reviews)
+    assert (ran.code, ran.out) == (5, "")
+    assert ran.err == (
+        f"voicenotes: {reviews}: cannot be opened (is a directory)."
+        " Check its permissions, or name another file with --history.\n"
+    )
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
 def test_where_everything_is(cli: Cli, reviews: Path, own_history: Path) -> None:
     out = "".join(cli("where").out.split())
     assert str(own_history) in out

@@ -145,7 +145,7 @@ class History:
 
     def reviews(self, swimmer: str) -> list[Kept]:
         """A swimmer's reviews, oldest first; none for an unknown name."""
-        with _told(self.path):
+        with self._one_view():
             found = self._db.execute(
                 f"{_REVIEWS} WHERE swimmers.folded = ?{_IN_ORDER}", (fold(swimmer),)
             )
@@ -242,6 +242,16 @@ class History:
                 str(self.path),
                 "let that end: the log is emptied then",
             )
+
+    @contextmanager
+    def _one_view(self) -> Iterator[None]:
+        """What is read meanwhile is of one moment, whatever another process writes."""
+        with _told(self.path):
+            self._db.execute("BEGIN")
+            try:
+                yield
+            finally:
+                self._db.execute("COMMIT")
 
     @contextmanager
     def _change(self) -> Iterator[None]:
