@@ -1,14 +1,14 @@
 """Many reviews: each input stands alone, so that one bad clip stops none of the others."""
 
-import os
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, timedelta
 from functools import lru_cache
 from itertools import chain, count
 from pathlib import Path
 from typing import Any, Literal, Protocol
 
 from voicenotes.clock import SAME, Clock
+from voicenotes.days import today
 from voicenotes.editing.apply import apply_edit, as_heard
 from voicenotes.editing.names import notes_of
 from voicenotes.editing.read import read_edit
@@ -17,6 +17,7 @@ from voicenotes.errors import InputError, UserError
 from voicenotes.feedback.data import review_json
 from voicenotes.feedback.environment import check_templates
 from voicenotes.folder import Written, load_review, path_from, write_review
+from voicenotes.judging.steps import step_on
 from voicenotes.media import clip_length, has_picture, probe
 from voicenotes.review import Review, Source
 from voicenotes.reviewing import hear, review
@@ -80,10 +81,13 @@ def review_one(
         path, vocabulary, model, lambda done, total: watcher.hearing(path.name, done, total)
     ).model_copy(update={"name": folder.name})
     kept = _kept(folder)
-    start = brief.start or (kept.brief.start if kept else None) or _tomorrow()
+    start = brief.start or (kept.brief.start if kept else None) or (today() + timedelta(days=1))
     made = review(transcript, vocabulary, brief.model_copy(update={"start": start}), clock)
     source = _source(path, folder, settings, embed=embed)
-    heard = made.model_copy(update={"source": source})
+    on = _first_made(kept, source, made.duration)
+    heard = made.model_copy(
+        update={"source": source, "made": made.made.model_copy(update={"on": on})}
+    )
     return _with_kept_edit(heard, kept, transcript, vocabulary, folder)
 
 
@@ -110,11 +114,10 @@ def _kept(folder: Path) -> Review | None:
         return None
 
 
-def _tomorrow() -> date:
-    """The day after today; SOURCE_DATE_EPOCH (reproducible-builds.org) says what today is."""
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    today = datetime.fromtimestamp(int(epoch), UTC).date() if epoch.isdigit() else date.today()
-    return today + timedelta(days=1)
+def _first_made(kept: Review | None, source: Source, duration: float) -> date:
+    """Today, or the day that the folder's review of the same narration was made."""
+    same = kept and kept.source and (kept.source.path, kept.duration) == (source.path, duration)
+    return (kept.made.on if kept and same else None) or today()
 
 
 def _with_kept_edit(
@@ -131,10 +134,12 @@ def _with_kept_edit(
     """
     path = folder / EDIT
     if not path.is_file() or _is_untouched(path, kept, vocabulary):
-        return write_review(_approved_as(kept, heard), heard, transcript, vocabulary, folder, None)
+        return write_review(
+            _approved_as(kept, heard, vocabulary), heard, transcript, vocabulary, folder, None
+        )
     edit, notice = path.read_bytes(), None
     try:
-        edited = _approved_as(kept, apply_edit(heard, read_edit(path), vocabulary))
+        edited = _approved_as(kept, apply_edit(heard, read_edit(path), vocabulary), vocabulary)
     except InputError as error:
         edited, notice = heard.model_copy(update={"draft": True}), str(error)
     written = write_review(edited, heard, transcript, vocabulary, folder, edit)
@@ -148,11 +153,12 @@ def _is_untouched(path: Path, kept: Review | None, vocabulary: Vocabulary) -> bo
     return path.read_bytes() == edit_yaml(heard, notes_of(heard)).encode("utf-8")
 
 
-def _approved_as(kept: Review | None, review: Review) -> Review:
+def _approved_as(kept: Review | None, review: Review, vocabulary: Vocabulary) -> Review:
     """The review with the approval that its folder holds, if it is still the same review."""
     if kept is None or not kept.approved:
         return review
-    approved = review.model_copy(update={"approved": True, "draft": False})
+    as_then = {"approved": True, "draft": False, "since": kept.since}
+    approved = step_on(review.model_copy(update=as_then), vocabulary)
     brief = review.brief.model_copy(update={"start": kept.brief.start})
     same = {"source": kept.source, "brief": brief, "made": kept.made}
     alike = review_json(approved.model_copy(update=same)) == review_json(kept)

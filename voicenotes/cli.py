@@ -11,6 +11,8 @@ from typing import Annotated, Any
 import typer
 
 from voicenotes import __version__
+from voicenotes.cli_history import HistoryFile, VocabularyFolder
+from voicenotes.cli_history import app as history_app
 from voicenotes.errors import InputError, OutputError, UserError, VocabularyError, WeightsError
 
 EXIT_CODES = {InputError: 3, VocabularyError: 3, WeightsError: 4, OutputError: 5}
@@ -24,6 +26,7 @@ app = typer.Typer(
 )
 vocab_app = typer.Typer(help="Look after the swim vocabulary.", no_args_is_help=True)
 app.add_typer(vocab_app, name="vocab")
+app.add_typer(history_app)
 
 Inputs = Annotated[
     list[Path],
@@ -37,10 +40,6 @@ Stroke = Annotated[
 Equipment = Annotated[str | None, typer.Option(help="What is at hand, like fins,snorkel.")]
 EmbedClip = Annotated[
     bool, typer.Option("--embed-clip", help="Put the clip itself into feedback.html.")
-]
-VocabularyFolder = Annotated[
-    Path | None,
-    typer.Option("--vocabulary", help="A folder of your own vocabulary files.", metavar="FOLDER"),
 ]
 Model = Annotated[
     str | None,
@@ -123,8 +122,11 @@ def approve(
     ] = None,
     vocabulary: VocabularyFolder = None,
     templates: Templates = None,
+    history: HistoryFile = None,
 ) -> None:
     """Put your edit (edit.yaml) into a review, take its draft mark off, and make its files again.
+
+    With a swimmer's name it is set against the earlier ones, and kept for the next.
 
     Example: voicenotes approve reviews/clip
     """
@@ -136,7 +138,12 @@ def approve(
     with _stoppable(), Screen() as screen:
         screen.summary(
             approved(
-                folder, start=day, embed=embed_clip, vocabulary=vocabulary, templates=templates
+                folder,
+                start=day,
+                embed=embed_clip,
+                vocabulary=vocabulary,
+                templates=templates,
+                history=history,
             )
         )
 

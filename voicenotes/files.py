@@ -1,4 +1,4 @@
-"""Writes a folder of results whole, or not at all."""
+"""Writes a folder of results, or a file, whole or not at all."""
 
 import contextlib
 import errno
@@ -6,7 +6,7 @@ import os
 import shutil
 import stat
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from voicenotes.errors import OutputError
@@ -29,23 +29,51 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     else the old one holds is carried over. Raises OutputError where it cannot be written; then
     the old folder is as it was and nothing is left beside it.
     """
-    try:
+    with _told(folder):
         place = Path(os.path.realpath(folder))
         if place.exists() and not place.is_dir():
             raise OutputError("is a file, not a folder", str(folder), "name a folder with --out")
         if place.is_dir() and not os.access(place, os.W_OK | os.X_OK):
             raise PermissionError(errno.EACCES, "permission denied")
         _replace_whole(place, files)
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Writes one file so that it is there whole or the old one stays. Raises OutputError."""
+    with _told(path):
+        place = Path(os.path.realpath(path))
+        if place.is_dir():
+            raise OutputError("is a folder, not a file", str(path), "name a file with --out")
+        work = Path(tempfile.mkdtemp(prefix=working_name(place), dir=place.parent))
+        try:
+            _write_durably(work / "new", data)
+            (work / "new").replace(place)
+            _sync(place.parent)
+        finally:
+            shutil.rmtree(work, ignore_errors=True)
+
+
+@contextlib.contextmanager
+def _told(place: Path) -> Iterator[None]:
+    """One line for what the system says of a place that is written to."""
+    try:
+        yield
     except OSError as error:
         reason = (error.strerror or "what it holds could not be kept").lower()
         fallback = (reason, "name another folder with --out")
         what, remedy = _REMEDIES.get(error.errno or 0, fallback)
-        raise OutputError(f"cannot be written ({what})", str(folder), remedy) from error
+        raise OutputError(f"cannot be written ({what})", str(place), remedy) from error
+
+
+def working_name(place: Path) -> str:
+    """How the name of a folder begins in which a new one is made, beside its place; a run that was
+    killed leaves it."""
+    return f".{place.name[:40]}-"
 
 
 def _replace_whole(place: Path, files: Mapping[str, bytes]) -> None:
     place.parent.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp(prefix=f".{place.name[:40]}-", dir=place.parent))
+    work = Path(tempfile.mkdtemp(prefix=working_name(place), dir=place.parent))
     try:
         new = work / "new"
         new.mkdir()

@@ -21,6 +21,22 @@ from voicenotes.vocabulary.model import Vocabulary
 
 REVIEW, WORDS = "review.json", "transcript.vtt"
 
+WRITTEN = (
+    "stills",
+    "feedback.html",
+    "feedback.md",
+    "pool-card.html",
+    "captions.vtt",
+    "chapters.vtt",
+    "plan.ics",
+    "for-coach.md",
+    "corrections.csv",
+    EDIT,
+    WORDS,
+    REVIEW,
+)
+"""All that a review writes into its folder; the review itself stands last."""
+
 
 class Written(Record):
     """A review, the vocabulary that names its entries, and what was written of it, where.

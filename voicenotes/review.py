@@ -138,6 +138,36 @@ class Session(Record):
     fits: bool
 
 
+Became = Literal["gone", "better", "same", "worse", "not looked at", "new"]
+"""What became of a correction of an earlier review; ``new`` where there was none."""
+
+
+class Compared(Record):
+    """One thing that was measured then and now, in the measure's unit."""
+
+    measure: str
+    side: Side | None
+    unit: str
+    was: Interval
+    now: Interval
+    aim: Interval | None
+    """What both are held against; None where there is no range."""
+
+
+class Since(Record):
+    """A correction of the swimmer's earlier reviews, or of this one, and what became of it."""
+
+    code: str
+    name: str
+    side: Side | None
+    became: Became
+    seen_on: date | None = None
+    """The day of the review that it was last looked at in; None for new ones."""
+    compared: tuple[Compared, ...] = ()
+    stage: Stage | None = None
+    """The stage to drill it at now, where it was drilled before and is to work on again."""
+
+
 class Plan(Record):
     """The drill plan; ``remarks`` says in words what was left out, rounded or does not fit."""
 
@@ -162,6 +192,8 @@ class Made(Record):
     engine: dict[str, str] = Field(default_factory=dict)
     language: str = "en"
     timed: bool = True
+    on: date | None = None
+    """The day that it was first made."""
 
 
 class Source(Record):
@@ -233,6 +265,8 @@ class Review(Record):
     edited."""
     changes: tuple[Change, ...] = ()
     """The coach's edit, entry by entry."""
+    since: tuple[Since, ...] = ()
+    """What became of the corrections of this swimmer's earlier approved reviews."""
 
     @property
     def plays_clip(self) -> bool:
@@ -253,9 +287,11 @@ class Judgement(Record):
 
 
 __all__ = [
+    "Became",
     "Brief",
     "CautionNote",
     "Change",
+    "Compared",
     "Correction",
     "Interval",
     "Judgement",
@@ -264,6 +300,7 @@ __all__ = [
     "Question",
     "Review",
     "Session",
+    "Since",
     "Source",
     "Swim",
     "Verdict",

@@ -1,6 +1,7 @@
 """Moments, figures and lists in plain words, for everything that a coach or swimmer reads."""
 
 from collections.abc import Iterable
+from datetime import date
 from typing import NamedTuple
 
 from voicenotes.notes import Figure, Interval, Mention
@@ -19,6 +20,11 @@ SUFFIXES = {
 }
 
 
+MONTHS = (
+    "January February March April May June July August September October November December".split()
+)
+
+
 class Ends(NamedTuple):
     """The two ends of an interval as text; ``clock`` is True where they are minutes and seconds."""
 
@@ -33,6 +39,11 @@ def moment(seconds: float) -> str:
     hours, rest = divmod(whole, 3600)
     minutes, left = divmod(rest, 60)
     return f"{hours}:{minutes:02d}:{left:02d}" if hours else f"{minutes}:{left:02d}"
+
+
+def day(of: date) -> str:
+    """A day as "4 January 2027"."""
+    return f"{of.day} {MONTHS[of.month - 1]} {of.year}"
 
 
 def number(value: float) -> str:

@@ -15,11 +15,12 @@ from voicenotes.vocabulary.model import Vocabulary
 
 
 def as_heard(review: Review, vocabulary: Vocabulary) -> Review:
-    """A review as it was before the coach's edit."""
-    if review.heard is None:
+    """A review as it was before the coach's edit, and before it was set against earlier ones."""
+    if review.heard is None and not review.since:
         return review
-    plain = review.model_copy(update={"heard": None, "changes": ()})
-    return _judged(plain, review.heard, vocabulary, lambda correction: correction)
+    notes = review.heard or notes_of(review)
+    plain = review.model_copy(update={"heard": None, "changes": (), "since": ()})
+    return _judged(plain, notes, vocabulary, lambda correction: correction)
 
 
 def apply_edit(heard: Review, file: EditFile, vocabulary: Vocabulary) -> Review:

@@ -21,17 +21,19 @@ FIRST_TOP, ROW, LABEL = 4.0, 38.0, 16.0
 
 @dataclass(frozen=True)
 class Scale:
-    """Maps values of a measure to places in the drawing."""
+    """Maps values to places in the drawing, from ``start`` to ``end``."""
 
     low: float
     high: float
+    start: float = LEFT
+    end: float = RIGHT
 
     def at(self, value: float | None, otherwise: float) -> float:
         """Where a value lies; an open end lies at ``otherwise``."""
         if value is None:
             return otherwise
         share = (value - self.low) / (self.high - self.low)
-        return round(LEFT + min(1.0, max(0.0, share)) * (RIGHT - LEFT), 1)
+        return round(self.start + min(1.0, max(0.0, share)) * (self.end - self.start), 1)
 
 
 def draw(figures: Sequence[Measured]) -> Chart | None:
@@ -39,7 +41,7 @@ def draw(figures: Sequence[Measured]) -> Chart | None:
     rows = [f for f in figures if f.observed is not None]
     if not any(f.aim for f in rows):
         return None
-    scale = _scale([i for f in rows for i in (f.observed, f.aim) if i is not None])
+    scale = scale_of([i for f in rows for i in (f.observed, f.aim) if i is not None])
     bars: list[Bar] = []
     top, first = FIRST_TOP, rows[0]
     for row, after in zip(rows, [*rows[1:], None], strict=True):
@@ -75,8 +77,9 @@ def _within(middle: float, half: float) -> float:
     return round(min(WIDTH - half, max(half, middle)), 1)
 
 
-def _scale(intervals: Sequence[Interval]) -> Scale:
-    ends = [end for interval in intervals for end in interval if end is not None]
+def scale_of(intervals: Sequence[Interval], start: float = LEFT, end: float = RIGHT) -> Scale:
+    """A scale on which all of some intervals lie; one end at least must be known."""
+    ends = [value for interval in intervals for value in interval if value is not None]
     low, high = min(ends), max(ends)
     room = MARGIN * (high - low) or max(1.0, abs(high) * MARGIN)
-    return Scale(0.0 if 0 <= low < room else low - room, high + room)
+    return Scale(0.0 if 0 <= low < room else low - room, high + room, start, end)

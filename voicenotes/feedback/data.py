@@ -61,7 +61,7 @@ def corrections_csv(review: Review) -> str:
     table = csv.writer(out, lineterminator="\r\n")
     table.writerow(COLUMNS)
     for correction in review.corrections:
-        table.writerow(_cell(value) for value in _row(review, correction))
+        table.writerow(cell(value) for value in _row(review, correction))
     return out.getvalue()
 
 
@@ -127,7 +127,8 @@ def _span(low: float | None, high: float | None) -> str:
     return " ".join(filter(None, ends))
 
 
-def _cell(value: str | float) -> str | float:
+def cell(value: str | float) -> str | float:
+    """A cell of a table; text that a spreadsheet would take for a formula gets an apostrophe."""
     if not isinstance(value, str):
         return value
     text = plain(value)

@@ -15,7 +15,7 @@ from markupsafe import Markup
 from voicenotes.errors import InputError
 from voicenotes.feedback.card import short_focus
 from voicenotes.feedback.escape import as_markdown, own_markdown, own_markdown_as_html, plain
-from voicenotes.words import ends, moment, number
+from voicenotes.words import day, ends, moment, number
 
 TEMPLATES = Path(__file__).parent / "templates"
 Kind = Literal["html", "markdown", "text"]
@@ -48,6 +48,7 @@ def environment(kind: Kind, own: Path | None = None) -> Environment:
     )
     made.filters |= {
         "moment": moment,
+        "day": day,
         "number": number,
         "ends": ends,
         "upper_first": lambda text: text[:1].upper() + text[1:],

@@ -120,12 +120,12 @@ def _page(
         captions=captions,
         words=None if own_clip else words,
         chapters=chapters,
-        policy=_policy(html, "style.css", "page.js" if clip else None),
-        card_policy=_policy(html, "card.css", None),
+        policy=policy(html, "style.css", "page.js" if clip else None),
+        card_policy=policy(html, "card.css", None),
     )
 
 
-def _policy(html: Environment, style: str, script: str | None) -> str:
+def policy(html: Environment, style: str, script: str | None) -> str:
     """A Content-Security-Policy (W3C, level 3) that lets nothing but the page's own parts run, and
     nothing but the clip beside it load."""
     rules = ["default-src 'none'", f"style-src {_digest(html, style)}", "img-src data:"]

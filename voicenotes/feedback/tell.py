@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
+from typing import get_args
 
 from voicenotes.feedback.charts import draw
 from voicenotes.feedback.spots import clocks_of, spot_of
@@ -10,6 +11,7 @@ from voicenotes.feedback.view import (
     Aside,
     Asked,
     Cautioned,
+    Change,
     Chart,
     Dose,
     DrillLine,
@@ -17,13 +19,14 @@ from voicenotes.feedback.view import (
     Measured,
     Part,
     Praise,
+    Sequel,
     Spot,
     SwimLine,
     View,
     Visit,
 )
 from voicenotes.notes import DrillSet, Finding, Interval, Mention
-from voicenotes.review import Correction, Review, Session, Swim, Verdict
+from voicenotes.review import Became, Correction, Review, Session, Since, Swim, Verdict
 from voicenotes.vocabulary.model import Aid, Drill, Fault, Measure, Strength, Vocabulary
 
 
@@ -58,6 +61,7 @@ class _Teller:
             draft=review.draft,
             clock=clocks_of(review),
             praise=tuple(self._praise()),
+            since=tuple(sorted(map(self._sequel, review.since), key=_how_good)),
             now=now,
             later=later,
             other_figures=tuple(self._measured(i) for i in rest),
@@ -86,6 +90,21 @@ class _Teller:
             for finding in self._findings(code):
                 name = self._name("strength", code)
                 yield Praise(name, finding.side, self._spot(finding.mentions))
+
+    def _sequel(self, since: Since) -> Sequel:
+        changes = [
+            Change(
+                measure=pair.measure,
+                name=self._name("figure", pair.measure),
+                side=pair.side,
+                unit=pair.unit,
+                was=pair.was,
+                now=pair.now,
+                aim=pair.aim,
+            )
+            for pair in since.compared
+        ]
+        return Sequel(since.name, since.side, since.became, since.seen_on, tuple(changes))
 
     def _spot(self, mentions: Sequence[Mention]) -> Spot:
         return spot_of(self.review, mentions)
@@ -212,6 +231,10 @@ class _Teller:
             focus=focus,
             note=None if repeats else swim.note,
         )
+
+
+def _how_good(sequel: Sequel) -> int:
+    return get_args(Became).index(sequel.became)
 
 
 def _charts(figures: Sequence[Measured]) -> Iterable[Chart]:

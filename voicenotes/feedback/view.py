@@ -1,10 +1,11 @@
 """What the pages show: a review's entries by name, in reading order, without wording or markup."""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 from voicenotes.notes import Interval, Mention, SetAside, Side
-from voicenotes.review import Swim
+from voicenotes.review import Became, Swim
 from voicenotes.vocabulary.model import Stage
 
 Clocks = Literal["narration", "clip", "both"]
@@ -194,6 +195,31 @@ class Asked:
 
 
 @dataclass(frozen=True)
+class Change:
+    """A measure then and now; ``meaning`` is told elsewhere."""
+
+    measure: str
+    name: str
+    side: Side | None
+    unit: str
+    was: Interval
+    now: Interval
+    aim: Interval | None
+    meaning: None = None
+
+
+@dataclass(frozen=True)
+class Sequel:
+    """What became of a correction since it was last looked at."""
+
+    name: str
+    side: Side | None
+    became: Became
+    seen_on: date | None
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True)
 class View:
     """Everything that the pages show."""
 
@@ -209,6 +235,8 @@ class View:
     clock: Clocks
     """Whose moments the entries show."""
     praise: tuple[Praise, ...]
+    since: tuple[Sequel, ...]
+    """The best news first."""
     now: tuple[Fix, ...]
     later: tuple[Fix, ...]
     other_figures: tuple[Measured, ...]

@@ -159,13 +159,17 @@ def _excess(verdict: Verdict, figures: tuple[Figure, ...], vocabulary: Vocabular
 def drills_for(code: str, notes: Notes, vocabulary: Vocabulary, brief: Brief) -> tuple[str, ...]:
     """Drill codes for a fault: the coach's own, then the vocabulary's that can be done here."""
     own = [d.code for d in notes.drills if code in d.trains and d.code in vocabulary.drills]
+    room = max(0, MOST_DRILLS - len(set(own)))
+    added = [c for c in fitting_drills(code, vocabulary, brief) if c not in own][:room]
+    return tuple(dict.fromkeys([*own, *added]))
+
+
+def fitting_drills(code: str, vocabulary: Vocabulary, brief: Brief) -> list[str]:
+    """The vocabulary's drills for a fault that can be done here, the most usual first."""
     entry = vocabulary.faults.get(code)
     known = [*(entry.drills if entry else ())]
     known += [drill.code for drill in vocabulary.drills.values() if code in drill.trains]
-    fitting = [c for c in dict.fromkeys(known) if can_do(c, vocabulary, brief)]
-    room = max(0, MOST_DRILLS - len(set(own)))
-    added = [c for c in fitting if c not in own][:room]
-    return tuple(dict.fromkeys([*own, *added]))
+    return [c for c in dict.fromkeys(known) if can_do(c, vocabulary, brief)]
 
 
 def can_do(code: str, vocabulary: Vocabulary, brief: Brief) -> bool:

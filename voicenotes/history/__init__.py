@@ -1,0 +1,1 @@
+"""Swimmers over time: what is kept of approved reviews, and what it tells."""
