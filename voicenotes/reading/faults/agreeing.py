@@ -10,10 +10,14 @@ SURE_ALONE: dict[Kind, float] = {"fault": 0.7, "strength": 0.4}
 """From here on the learned reader is believed alone. A false fault costs more trust than false
 praise. Chosen on narrations by coaches it had not learned from."""
 
-SURE_TOGETHER = 0.3
+SURE_TOGETHER = 0.4
 """From here on the learned reader bears out what a frame sees. The same is enough to say again
 what was surely said elsewhere, where it is what the sentence is about: coaches come back to a fault
 ("keep that head low"). Chosen likewise."""
+
+
+IN_PASSING = 0.3
+"""From here on a fault that counts elsewhere is named well enough for a link."""
 
 
 class _Place(NamedTuple):
@@ -55,7 +59,7 @@ def _needed(place: _Place, framed: Collection[_Place]) -> float:
 
 
 def in_passing(
-    learned: Sequence[Sighting], counted: Sequence[Sighting], least: float = SURE_TOGETHER
+    learned: Sequence[Sighting], counted: Sequence[Sighting], least: float = IN_PASSING
 ) -> list[Sighting]:
     """Faults that count elsewhere, heard too faintly here to be said again.
 

@@ -29,7 +29,7 @@ from voicenotes.vocabulary.once import once_for
 _words = once_for(MeasureWords)
 OVER_DISTANCES = frozenset({"pace", "split", "stroke_count", "swolf"})
 """Measures that are taken over a distance."""
-NONE = 0.5
+NONE = 0.35
 """Share from which a number is no figure of the swimmer."""
 NONE_NAMED = 0.95
 """The same for one that names its measure itself ("at your one fifty pace")."""
