@@ -43,8 +43,8 @@ def with_clip_times(
 
     A moment that the coach names is that of its sentence, or of the words beside it where a
     sentence names several; it holds on where its own sentence says nothing else, or the next one
-    goes on about it. For the rest the clock tells. ``sightings`` say where in its sentence a
-    fault or strength stands.
+    goes on about it. For the rest the clock tells, and for all where both clocks agree.
+    ``sightings`` say where in its sentence a fault or strength stands.
     """
     placing = _Placing(narration, moments, notes, sightings, clock)
     return notes.model_copy(
@@ -81,7 +81,10 @@ class _Placing:
         told = [m for finding in notes.findings for m in finding.mentions]
         told += [m for figure in notes.figures for m in figure.mentions]
         told += [entry.mention for entry in notes.set_aside]
-        inside = [m for m in moments if clock.inside(m.clip_s) is not None]
+        # Talk over the recording itself: a moment named is one of the swimmer's own file on the
+        # coach's screen, which the recording is not.
+        known = [] if clock.agrees else moments
+        inside = [m for m in known if clock.inside(m.clip_s) is not None]
         self._spoken = SpokenOf(narration, inside, {self._sentence(m) for m in told}, firsts)
 
     def mentions_of(self, entry: Many, code: str = "") -> Many:
