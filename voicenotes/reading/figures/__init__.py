@@ -1,5 +1,5 @@
 """Figures: quantities with their measure, side and role."""
 
-from voicenotes.reading.figures.read import FigureReader, read_figures
+from voicenotes.reading.figures.read import read_figures
 
-__all__ = ["FigureReader", "read_figures"]
+__all__ = ["read_figures"]

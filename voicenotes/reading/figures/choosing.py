@@ -35,7 +35,7 @@ class MeasureChooser:
     def __init__(self, doc: Doc, words: MeasureWords, distances: Sequence[Distance]) -> None:
         self._doc, self._words = doc, words
         self._distances = distances
-        self._terms = [term for term in words.terms(doc) if term.names]
+        self._terms = words.terms(doc)
 
     def choose(
         self, quantity: Quantity, unit: Unit | None, sentence: Sentence, heard: HeardNumber

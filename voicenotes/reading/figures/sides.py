@@ -32,10 +32,6 @@ class FigureSides:
         self._found = found
         self._sentences = narration.sentences
 
-    def marked(self, first: int, last: int) -> bool:
-        """Whether a side is named between two tokens."""
-        return any(first <= mark.token < last for mark in self._marks)
-
     def of(self, quantity: Quantity, code: str, sentence: int) -> Side | None:
         """The side of a figure, None where the coach does not say.
 

@@ -59,15 +59,13 @@ class Seen:
 class LearnedReading:
     """All that the network says of one sentence.
 
-    ``observed`` and ``targets`` are certainties a measure; ``status`` a share for each status,
-    "neutral" and "off_topic" among them; ``pieces`` what it says of the words.
+    ``status`` holds a share for each status, "neutral" and "off_topic" among them; ``pieces`` what
+    it says of the words.
     """
 
     sentence: int
     seen: tuple[Seen, ...]
     status: Mapping[str, float]
-    observed: Mapping[str, float] = field(default_factory=dict)
-    targets: Mapping[str, float] = field(default_factory=dict)
     pieces: Pieces | None = field(default=None, compare=False)
 
     @property
@@ -90,11 +88,6 @@ class LearnedReader:
     def known(self) -> frozenset[tuple[Kind, str]]:
         """The faults and strengths it was taught."""
         return frozenset((kind, code) for kind, code in self._codes if kind != "drill")
-
-    @property
-    def measures(self) -> frozenset[str]:
-        """The measures it was taught."""
-        return frozenset(self._measures)
 
     def readings(self, narration: Narration) -> tuple[LearnedReading, ...]:
         """What the network says of every sentence, in order."""
@@ -174,16 +167,10 @@ class LearnedReader:
                     token=_word_at(span, offsets, int(row["peak"][i])),
                 )
             )
-        figures = _logistic(row["figures"]).reshape(2, -1)
-        observed, targets = (self._stated(role) for role in figures)
         named = zip(_STATUSES, shares(row["status"][None]), strict=True)
         status: dict[str, float] = {name: float(share) for name, share in named}
         pieces = Pieces(offsets, row["number"], self._measures)
-        return LearnedReading(sentence, tuple(seen), status, observed, targets, pieces)
-
-    def _stated(self, certainties: Array) -> dict[str, float]:
-        pairs = zip(self._measures, certainties, strict=True)
-        return {measure: float(p) for measure, p in pairs if p >= FAINT}
+        return LearnedReading(sentence, tuple(seen), status, pieces)
 
 
 def _logistic(logits: Array) -> Array:
